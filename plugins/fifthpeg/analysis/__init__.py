@@ -1,0 +1,1 @@
+"""Model -> findings about the hands."""

@@ -1,0 +1,1 @@
+"""Model -> SVG: geometry first, then markup."""

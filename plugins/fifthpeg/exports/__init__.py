@@ -1,0 +1,1 @@
+"""Model or samples -> bytes in open formats."""

@@ -1,0 +1,1 @@
+"""The nouns. Frozen values without behaviour beyond their own arithmetic; standard library only."""

@@ -1,0 +1,70 @@
+"""What the tool notices about the hands; never a fault, always a help."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+CLEAN, TIGHT, CLASH = "clean", "tight", "clash"
+
+
+@dataclass(frozen=True)
+class RepeatedFinger:
+    """Fingers that pick twice in a row, at the second pick.
+
+    ``per_second`` is the rate of the repeat at full tempo; ``clashes_above`` the tempo in
+    the lick's own beats a minute above which it clashes.
+    """
+
+    fingers: tuple[str, ...]
+    bar: int
+    slot: int
+    per_second: float
+    verdict: str
+    clashes_above: float
+
+
+@dataclass(frozen=True)
+class Roll:
+    bar: int
+    name: str
+
+
+@dataclass(frozen=True)
+class Repair:
+    """A change that makes a join clean; ``says`` it in a player's words."""
+
+    name: str
+    says: str
+
+
+@dataclass(frozen=True)
+class Join:
+    """How the end of one lick meets a beginning: of the next (a seam), or its own (a loop)."""
+
+    verdict: str
+    fingers: tuple[str, ...] = ()
+    per_second: float | None = None
+    clashes_above: float | None = None
+    repairs: tuple[Repair, ...] = ()
+
+
+@dataclass(frozen=True)
+class Seam:
+    """The join of link number ``link`` (from 0) and the next, ``at`` quarters from the start."""
+
+    link: int
+    from_id: str
+    to_id: str
+    at: Fraction
+    join: Join
+
+
+@dataclass(frozen=True)
+class Findings:
+    """``fingers`` maps the mark of each pluck to the finger that picks it, given or chosen."""
+
+    fingers: dict[str, str]
+    repeats: tuple[RepeatedFinger, ...] = ()
+    rolls: tuple[Roll, ...] = ()
+    seams: tuple[Seam, ...] = ()
+    loop: Join = Join(CLEAN)
+    loop_with_exit: Join = Join(CLEAN)

@@ -1,0 +1,15 @@
+"""Fingers of both hands and the strings they reach."""
+
+THUMB, INDEX, MIDDLE = "T", "I", "M"
+RIGHT_FINGERS = (THUMB, INDEX, MIDDLE)
+FINGER_WORDS = {THUMB: "thumb", INDEX: "index", MIDDLE: "middle"}
+
+LEFT_FINGERS = ("1", "2", "3", "4", "T")
+LEFT_FINGER_WORDS = {"1": "index", "2": "middle", "3": "ring", "4": "little", "T": "thumb"}
+
+REACH = {THUMB: (5, 4, 3, 2), INDEX: (4, 3, 2, 1), MIDDLE: (3, 2, 1)}
+"""String numbers each right-hand finger may pick; common practice, no source."""
+
+CLASH_PER_SECOND = 6.5
+TIGHT_PER_SECOND = 5.0
+"""Repeats of one finger a second: an estimate from finger-tapping studies, both are settings."""

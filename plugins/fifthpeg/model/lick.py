@@ -1,0 +1,57 @@
+"""A lick: what a tab block with a body defines."""
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from .meter import Meter
+from .problem import Place
+from .tab import Bar
+from .tuning import TUNINGS, Tuning, sounding_midi
+
+ROLES = ("lick", "tag", "fill", "roll", "kick-off", "break", "backup", "exercise")
+TEMPO_NAMES = ("slow", "medium", "full")
+MAX_BARS = 512
+
+
+@dataclass(frozen=True)
+class Lick:
+    """``tempo`` is the full tempo in beats a minute, of the meter's own beat.
+
+    ``tempos`` are the recordings as fractions of the full tempo, rising. ``exit_bars``
+    bars at the end only show a way out. ``shown_bars`` is None for a whole lick, else the
+    numbers of the bars a showing picked out of lick ``shows``.
+    """
+
+    bars: tuple[Bar, ...]
+    id: str | None = None
+    title: str = ""
+    role: str = "lick"
+    key: str = "G"
+    meter: Meter = Meter(4, 4)
+    grid: int = 8
+    pickup: int = 0
+    tempo: Fraction = Fraction(160)
+    tempos: tuple[Fraction, ...] = (Fraction(1, 2), Fraction(3, 4), Fraction(1))
+    bounce: int = 50
+    tuning: Tuning = TUNINGS["open G"]
+    capo: int = 0
+    fifth: int | None = None
+    exit_bars: int = 0
+    after: str = ""
+    labels: tuple[str, ...] = ()
+    rights: str = ""
+    shows: str | None = None
+    shown_bars: tuple[int, ...] | None = None
+    place: Place | None = field(default=None, compare=False)
+
+    @property
+    def slot_quarters(self) -> Fraction:
+        return Fraction(4, self.grid)
+
+    @property
+    def quarters_per_minute(self) -> Fraction:
+        return self.tempo * self.meter.beat_quarters
+
+    def midi(self, string_number: int, fret: int) -> int:
+        """What a written fret sounds under this lick's tuning and capo."""
+        return sounding_midi(self.tuning, string_number, fret, self.capo, self.fifth)

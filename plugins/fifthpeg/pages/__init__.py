@@ -1,0 +1,1 @@
+"""Results -> HTML fragments, generated pages, files."""

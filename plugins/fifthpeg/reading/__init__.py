@@ -1,0 +1,1 @@
+"""Text -> model: finds the blocks, reads them, words the messages."""

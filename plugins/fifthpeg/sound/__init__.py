@@ -1,0 +1,1 @@
+"""Model -> samples: the performance, the note bank, the mix, one loudness."""

@@ -1,0 +1,105 @@
+"""From the written lick to what is played: repeats unfolded, bounce applied."""
+
+from bisect import bisect_right
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from ..model.lick import Lick
+from ..model.note import Note, notes_through, with_fingers
+from ..model.performance import BarPass, Performance
+from ..model.tab import Bar
+
+STRAIGHT = 50
+
+
+def perform(lick: Lick, fingers: Mapping[str, str]) -> Performance:
+    """``fingers`` maps marks to right-hand fingers, for plucks whose writer gave none."""
+    order = unfold(lick.bars)
+    bar_map = _map_bars(lick, order)
+    notes = with_fingers(notes_through(lick, [index for index, _ in order]), fingers)
+    return Performance(
+        notes=tuple(_place(note, lick, bar_map) for note in notes),
+        bar_map=bar_map,
+        chords=_chords(lick, order, bar_map),
+        quarters=bar_map[-1].start + bar_map[-1].length if bar_map else Fraction(0),
+        exit_start=_exit_start(lick, bar_map),
+        quarters_per_minute=lick.quarters_per_minute,
+    )
+
+
+def unfold(bars: Sequence[Bar]) -> list[tuple[int, int]]:
+    """The order of play: (bar index, pass from 1). The last pass takes the second ending."""
+    order: list[tuple[int, int]] = []
+    begin = 1 if bars and bars[0].number == 0 else 0
+    played_from = 0
+    for index, bar in enumerate(bars):
+        if bar.opens_repeat:
+            begin = index
+        if not bar.repeat_times:
+            continue
+        first_ending = next((i for i in range(begin, index + 1) if bars[i].ending == 1), index + 1)
+        order += [(i, 1) for i in range(played_from, begin)]
+        for passage in range(1, bar.repeat_times + 1):
+            last = passage == bar.repeat_times
+            order += [(i, passage) for i in range(begin, first_ending if last else index + 1)]
+        begin = played_from = index + 1
+    return order + [(i, 1) for i in range(played_from, len(bars))]
+
+
+def bounced(position: Fraction, bounce: int) -> Fraction:
+    """Where a straight position lies when each pair of eighths is shared ``bounce`` : 100 − ``bounce``.
+
+    ``position`` is in quarters from a barline; what lies inside an eighth is stretched with it.
+    """
+    pair, inside = divmod(position, 1)
+    first = Fraction(bounce, 100)
+    half = Fraction(1, 2)
+    moved = inside / half * first if inside < half else first + (inside - half) / half * (1 - first)
+    return pair + moved
+
+
+def _map_bars(lick: Lick, order: Sequence[tuple[int, int]]) -> tuple[BarPass, ...]:
+    passes, start = [], Fraction(0)
+    for index, passage in order:
+        length = lick.bars[index].slot_count * lick.slot_quarters
+        passes.append(BarPass(lick.bars[index].number, passage, 0, start, length))
+        start += length
+    return tuple(passes)
+
+
+def _place(note: Note, lick: Lick, bar_map: Sequence[BarPass]) -> Note:
+    here = _bar_at(note.start, bar_map)
+    end = note.start + note.length
+    start = _bounced_in_bars(note.start, lick, bar_map)
+    return replace(note, passage=here.passage, start=start,
+                   length=_bounced_in_bars(end, lick, bar_map) - start,
+                   rings_until=_bounced_in_bars(note.rings_until, lick, bar_map))
+
+
+def _bar_at(time: Fraction, bar_map: Sequence[BarPass]) -> BarPass:
+    return bar_map[max(0, bisect_right([bar.start for bar in bar_map], time) - 1)]
+
+
+def _bounced_in_bars(time: Fraction, lick: Lick, bar_map: Sequence[BarPass]) -> Fraction:
+    if lick.bounce == STRAIGHT:
+        return time
+    bar = _bar_at(time, bar_map)
+    barline = bar.start + bar.length if bar.bar == 0 else bar.start
+    return barline + bounced(time - barline, lick.bounce)
+
+
+def _chords(lick: Lick, order: Sequence[tuple[int, int]], bar_map: Sequence[BarPass]) -> tuple[tuple[Fraction, str], ...]:
+    named = [
+        (_bounced_in_bars(bar_pass.start + slot_index * lick.slot_quarters, lick, bar_map), name)
+        for (index, _), bar_pass in zip(order, bar_map, strict=True)
+        for slot_index, name in lick.bars[index].chords
+    ]
+    return tuple(entry for i, entry in enumerate(named) if i == 0 or entry[1] != named[i - 1][1])
+
+
+def _exit_start(lick: Lick, bar_map: Sequence[BarPass]) -> Fraction | None:
+    if not lick.exit_bars:
+        return None
+    first_exit_bar = lick.bars[-1].number - lick.exit_bars + 1
+    return next((bar.start for bar in bar_map if bar.bar == first_exit_bar), None)
