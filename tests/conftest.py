@@ -1,0 +1,26 @@
+"""The one headless Chromium of a test run."""
+
+import os
+import shutil
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+CANDIDATES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+QUIET = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+         "--disable-background-networking", "--disable-component-update", "--disable-sync"]
+"""No flag here relaxes what a page may do; file:// is tested as a reader's browser treats it."""
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """Shared by all browser tests; each opens pages or contexts of its own. FIFTHPEG_BROWSER names another one."""
+    program = os.environ.get("FIFTHPEG_BROWSER") or next(filter(None, map(shutil.which, CANDIDATES)), None)
+    if program is None:
+        pytest.fail("no Chromium or Chrome here: install one (Debian: apt-get install chromium), "
+                    "or name it in FIFTHPEG_BROWSER")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=program, headless=True, args=QUIET)
+        yield browser
+        browser.close()
