@@ -55,3 +55,19 @@ class Lick:
     def midi(self, string_number: int, fret: int) -> int:
         """What a written fret sounds under this lick's tuning and capo."""
         return sounding_midi(self.tuning, string_number, fret, self.capo, self.fifth)
+
+
+@dataclass(frozen=True)
+class Showing:
+    """Part of another lick, drawn and played again; ``bars`` are its bar numbers, None for all.
+
+    ``bars`` and ``tempos`` keep the parent's where None; an empty title asks for the parent's.
+    """
+
+    shows: str
+    bars: tuple[int, int] | None = None
+    tempo: Fraction | None = None
+    tempos: tuple[Fraction, ...] | None = None
+    title: str = ""
+    place: Place | None = field(default=None, compare=False)
+    bars_place: Place | None = field(default=None, compare=False)

@@ -22,7 +22,8 @@ class Pluck:
     """One string sounded once. ``fret`` 0 is open; ``damped`` plucks have no pitch.
 
     ``choke_semitones``, ``vibrato`` and ``release`` belong to the last note of the pluck,
-    after its arrivals. A ``chime`` touches the node at ``fret``.
+    after its arrivals. A ``chime`` touches the node at ``fret``. A ``carried`` pluck is an
+    arrival whose start a showing left out: it is picked and drawn in brackets.
     """
 
     string: int
@@ -35,6 +36,7 @@ class Pluck:
     chime: bool = False
     vibrato: bool = False
     damped: bool = False
+    carried: bool = False
     place: Place | None = field(default=None, compare=False)
 
 

@@ -1,0 +1,20 @@
+"""Gathers the faults of one block, so that all are reported at once."""
+
+from ..model.problem import Place, Problem
+from .fences import Block
+
+
+class Faults:
+    """Problems of ``block`` in the order found; rows and columns count from 0 in its source."""
+
+    def __init__(self, block: Block):
+        self.block = block
+        self.problems: list[Problem] = []
+
+    def add(self, span: tuple[int, int, int], kind: str, says: str, hint: str = "") -> None:
+        """``span`` is (row, column, width)."""
+        place = self.block.place(*span)
+        self.problems.append(Problem(place, kind, says, self.block.quote(span[0]), hint))
+
+    def place(self, span: tuple[int, int, int]) -> Place:
+        return self.block.place(*span)

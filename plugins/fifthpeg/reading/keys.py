@@ -1,0 +1,186 @@
+"""The one table of header keys: what each is called, what it may say, how it is read.
+
+Each reader takes the words behind the key (or the list items) and returns the value, or raises
+``ValueError``; the message a teacher gets is made from ``allowed`` and ``example``.
+"""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from ..model.chord import chord_pitch_classes
+from ..model.lick import ROLES, TEMPO_NAMES
+from ..model.meter import Meter
+from ..model.pitch import midi_of
+from ..model.tuning import LAST_FRET, TUNINGS, Tuning
+from .header import Entry
+
+GRIDS = (4, 8, 16)
+METER_UNITS = (2, 4, 8, 16)
+MAX_METER_COUNT = 16
+TEMPO_RANGE = (20, 400)
+BOUNCE_RANGE = (50, 80)
+MAX_CAPO = 12
+MAX_EXIT = 16
+MAX_PICKUP = 31
+MAX_TITLE = 120
+_ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*\Z")
+_KEY = re.compile(r"[A-G][#b♯♭]?m?\Z")
+MAX_ID = 64
+
+
+@dataclass(frozen=True)
+class Key:
+    """``lick`` and ``showing`` say in which of the two the key may stand."""
+
+    name: str
+    read: Callable[[Entry], Any]
+    allowed: str
+    example: str
+    lick: bool = True
+    showing: bool = False
+
+
+def read_id(entry: Entry) -> str:
+    if not _ID.match(entry.text) or len(entry.text) > MAX_ID:
+        raise ValueError(entry.text)
+    return entry.text
+
+
+def _words(entry: Entry) -> str:
+    if not entry.text or len(entry.text) > MAX_TITLE:
+        raise ValueError(entry.text)
+    return entry.text
+
+
+def _one_of(*allowed: str) -> Callable[[Entry], str]:
+    def read(entry: Entry) -> str:
+        if entry.text not in allowed:
+            raise ValueError(entry.text)
+        return entry.text
+    return read
+
+
+def _whole(least: int, most: int) -> Callable[[Entry], int]:
+    def read(entry: Entry) -> int:
+        if not re.fullmatch(r"\d{1,4}", entry.text, re.ASCII) or not least <= int(entry.text) <= most:
+            raise ValueError(entry.text)
+        return int(entry.text)
+    return read
+
+
+def _key(entry: Entry) -> str:
+    if not _KEY.match(entry.text):
+        raise ValueError(entry.text)
+    return entry.text
+
+
+def _meter(entry: Entry) -> Meter:
+    match = re.fullmatch(r"(\d{1,2})/(\d{1,2})", entry.text, re.ASCII)
+    if not match or not 1 <= int(match[1]) <= MAX_METER_COUNT or int(match[2]) not in METER_UNITS:
+        raise ValueError(entry.text)
+    return Meter(int(match[1]), int(match[2]))
+
+
+def _grid(entry: Entry) -> int:
+    return int(_one_of(*map(str, GRIDS))(entry))
+
+
+def read_tempo(entry: Entry) -> Fraction:
+    return _beats(entry.text)
+
+
+def _beats(text: str) -> Fraction:
+    if not re.fullmatch(r"\d{1,3}(?:\.\d{1,2})?", text, re.ASCII):
+        raise ValueError(text)
+    beats = Fraction(text)
+    if not TEMPO_RANGE[0] <= beats <= TEMPO_RANGE[1]:
+        raise ValueError(text)
+    return beats
+
+
+@dataclass(frozen=True)
+class Pace:
+    """One recording's tempo: a share of the full tempo, or beats a minute; the other is None."""
+
+    share: Fraction | None = None
+    beats: Fraction | None = None
+
+
+def _paces(entry: Entry) -> tuple[Pace, ...]:
+    items = entry.items if entry.is_list else [part.strip() for part in entry.text.split(",")]
+    if len(items) != len(TEMPO_NAMES):
+        raise ValueError(entry.text)
+    return tuple(_pace(item) for item in items)
+
+
+def _pace(item: str) -> Pace:
+    match = re.fullmatch(r"(\d{1,3})\s*%", item, re.ASCII)
+    if not match:
+        return Pace(beats=_beats(item))
+    if not 20 <= int(match[1]) <= 150:
+        raise ValueError(item)
+    return Pace(share=Fraction(int(match[1]), 100))
+
+
+def _tuning(entry: Entry) -> Tuning:
+    if entry.text in TUNINGS:
+        return TUNINGS[entry.text]
+    names = entry.text.split()
+    if len(names) != 5:
+        raise ValueError(entry.text)
+    pitches = tuple(midi_of(name) for name in names)
+    if not all(36 <= pitch <= 76 for pitch in pitches):
+        raise ValueError(entry.text)
+    return next((known for known in TUNINGS.values() if known.pitches == pitches), Tuning(entry.text, pitches))
+
+
+def _after(entry: Entry) -> str:
+    try:
+        chord_pitch_classes(entry.text)
+        return entry.text
+    except ValueError:
+        return read_id(entry)
+
+
+def _labels(entry: Entry) -> tuple[str, ...]:
+    labels = tuple(entry.items) if entry.is_list else tuple(part.strip() for part in entry.text.split(",") if part.strip())
+    if not labels or any(len(label) > MAX_TITLE for label in labels):
+        raise ValueError(entry.text)
+    return labels
+
+
+def _bars(entry: Entry) -> tuple[int, int]:
+    match = re.fullmatch(r"(\d{1,3})(?:\s*-\s*(\d{1,3}))?", entry.text, re.ASCII)
+    if not match or int(match[2] or match[1]) < int(match[1]):
+        raise ValueError(entry.text)
+    return int(match[1]), int(match[2] or match[1])
+
+
+_ID_ALLOWED = "small letters, digits and `-` between them"
+KEYS = (
+    Key("id", read_id, _ID_ALLOWED, "weir-run"),
+    Key("title", _words, f"a few words, at most {MAX_TITLE} letters", "Weir run", showing=True),
+    Key("role", _one_of(*ROLES), "one of " + ", ".join(ROLES), "tag"),
+    Key("key", _key, "a key such as G, Gm, D or Bb", "G"),
+    Key("meter", _meter, "a meter such as 4/4, 2/2, 3/4 or 6/8", "4/4"),
+    Key("grid", _grid, "4, 8 or 16, the note value of one slot", "8"),
+    Key("pickup", _whole(0, MAX_PICKUP), "how many slots the short first bar has", "2"),
+    Key("tempo", read_tempo, "beats a minute, from {} to {}".format(*TEMPO_RANGE), "208", showing=True),
+    Key("tempos", _paces, "three rising tempos, as percentages or beats a minute", "[50 %, 75 %, 100 %]", showing=True),
+    Key("bounce", _whole(*BOUNCE_RANGE), "from {} (even) to {}, the first eighth's percentage".format(*BOUNCE_RANGE), "60"),
+    Key("tuning", _tuning, "one of " + ", ".join(TUNINGS) + ", or five pitches from the 5th string to the 1st",
+        "G4 D3 G3 B3 D4"),
+    Key("capo", _whole(0, MAX_CAPO), f"a fret from 0 to {MAX_CAPO}", "2"),
+    Key("fifth", _whole(0, LAST_FRET), "the fret the short string is raised to, or 0", "7"),
+    Key("exit", _whole(0, MAX_EXIT), "how many bars at the end are only a way out", "1"),
+    Key("after", _after, "a chord such as D7, or the id of a lick", "D7"),
+    Key("labels", _labels, "words to find it by", "[bluesy, driving]"),
+    Key("rights", _words, "where it comes from: own, traditional, or a licence", "own"),
+    Key("show", read_id, "the id of a lick, " + _ID_ALLOWED, "weir-run", lick=False, showing=True),
+    Key("bars", _bars, "a bar, or first and last with `-` between", "1-2", lick=False, showing=True),
+)
+KEY_NAMES = tuple(key.name for key in KEYS)
+BY_NAME = {key.name: key for key in KEYS}

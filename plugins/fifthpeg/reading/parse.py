@@ -1,0 +1,174 @@
+"""A block into a lick or a showing: header through the key table, then the body."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from ..model.lick import Lick, Showing
+from ..model.meter import Meter
+from ..model.problem import Problem
+from ..model.tuning import LAST_FRET
+from .body import read_body
+from .faults import Faults
+from .fences import Block
+from .header import DIVIDER_HINT, Entry, Parts, divide, looks_like_header, read_header
+from .keys import BY_NAME, KEYS, Pace
+from .messages import listed, nearest
+
+MAX_CHARACTERS = 200_000
+
+
+@dataclass(frozen=True)
+class Defaults:
+    """What a block takes from the site where it says nothing itself."""
+
+    key: str = "G"
+    tempo: Fraction = Fraction(160)
+    rights: str = ""
+
+
+@dataclass(frozen=True)
+class Read:
+    """One of ``lick`` and ``showing``, or neither where there are problems."""
+
+    lick: Lick | None
+    showing: Showing | None
+    problems: tuple[Problem, ...]
+
+
+def parse(block: Block, defaults: Defaults = Defaults()) -> Read:
+    """Every fault of the block is reported; a lick comes only from a block without any."""
+    faults = Faults(block)
+    if len(block.source) > MAX_CHARACTERS:
+        faults.add((0, 0, 1), "bad-value", f"this block has {len(block.source):,} characters; {MAX_CHARACTERS:,} are the most",
+                   "split it into several licks")
+        return Read(None, None, tuple(faults.problems))
+    rows = block.source.split("\n")
+    parts = divide(rows, faults)
+    entries = read_header(rows, parts, faults)
+    lick, showing = (None, _showing(entries, rows, parts, faults)) if "show" in entries else (
+        _lick(entries, rows, parts, defaults, faults), None)
+    if faults.problems:
+        return Read(None, None, tuple(sorted(faults.problems, key=lambda p: p.place)))
+    return Read(lick, showing, ())
+
+
+def _lick(entries: Mapping[str, Entry], rows: list[str], parts: Parts, defaults: Defaults, faults: Faults) -> Lick:
+    values = _values(entries, "lick", faults)
+    frame = _frame(values, entries, defaults, faults)
+    _hint_at_missing_divider(rows, parts, faults)
+    if not parts.body_rows and parts.header_rows:
+        last_row = parts.header_rows[-1]
+        faults.add((last_row, 0, max(1, len(rows[last_row]))), "bad-header", "this block has a header and no tab",
+                   "write a line `---` under the header, and the tab below it")
+        return frame
+    bars = read_body(rows, parts.body_rows, frame, faults)
+    written_bars = sum(1 for bar in bars if bar.number > 0)
+    if "exit" in values and values["exit"] >= max(written_bars, 1) and bars:
+        faults.add(entries["exit"].span, "bad-value", f"an exit of {values['exit']} bars leaves nothing of a lick of {written_bars}",
+                   "`exit` counts the bars at the end that only show a way out")
+    return _with_bars(frame, bars)
+
+
+def _with_bars(frame: Lick, bars: tuple) -> Lick:
+    fields = {name: getattr(frame, name) for name in frame.__dataclass_fields__}
+    return Lick(**(fields | {"bars": bars}))
+
+
+def _frame(values: dict[str, Any], entries: Mapping[str, Entry], defaults: Defaults, faults: Faults) -> Lick:
+    """The lick before its bars: all that the header decides."""
+    tempo = values.pop("tempo", defaults.tempo)
+    paces = values.pop("tempos", None)
+    renamed = {"exit": "exit_bars"}
+    fields = {"key": defaults.key, "rights": defaults.rights} | {renamed.get(k, k): v for k, v in values.items()}
+    if fields.get("id") and not fields.get("title"):
+        fields["title"] = title_from(fields["id"])
+    if paces:
+        fields["tempos"] = shares(paces, tempo, entries["tempos"], faults)
+    frame = Lick(bars=(), tempo=tempo, place=faults.place((0, 0, 1)), **fields)
+    _check_frame(frame, entries, faults)
+    if frame.meter.slots(frame.grid).denominator != 1:
+        return Lick(bars=(), tempo=tempo, place=frame.place, **(fields | {"meter": Meter(4, 4), "grid": 8}))
+    return frame
+
+
+def _check_frame(frame: Lick, entries: Mapping[str, Entry], faults: Faults) -> None:
+    """Values that are good alone but not together."""
+    slots = frame.meter.slots(frame.grid)
+    if slots.denominator != 1:
+        entry = entries.get("grid") or entries["meter"]
+        faults.add(entry.span, "bad-value", f"a bar of {frame.meter} can't be filled with slots of 1/{frame.grid}", "choose a finer `grid`")
+    elif frame.pickup >= slots:
+        faults.add(entries["pickup"].span, "bad-pickup", f"a pick-up of {frame.pickup} slots is no shorter than a bar",
+                   f"a bar of {frame.meter} has {slots}: the pick-up has fewer")
+    if frame.bounce != 50 and (frame.grid == 4 or frame.meter.is_compound):
+        faults.add(entries["bounce"].span, "bad-value", f"{frame.meter} with slots of 1/{frame.grid} has no pairs of eighths to bounce",
+                   "leave `bounce` out here")
+    if frame.fifth and frame.fifth > LAST_FRET - frame.capo:
+        faults.add(entries["fifth"].span, "bad-value", f"fret {frame.fifth} is past the end of the neck", "the short string is often raised to capo + 5")
+
+
+def shares(paces: tuple[Pace, ...], tempo: Fraction, entry: Entry, faults: Faults) -> tuple[Fraction, ...]:
+    """The recordings' tempos as fractions of the full one."""
+    found = tuple(pace.share if pace.share is not None else pace.beats / tempo for pace in paces)
+    if list(found) != sorted(set(found)):
+        faults.add(entry.span, "bad-value", "the three tempos must rise", f"such as `{BY_NAME['tempos'].example}`")
+    return found
+
+
+def title_from(lick_id: str) -> str:
+    """The id in words: ``weir-run`` is "Weir run"."""
+    words = lick_id.replace("-", " ")
+    return words[:1].upper() + words[1:]
+
+
+def _showing(entries: Mapping[str, Entry], rows: list[str], parts: Parts, faults: Faults) -> Showing | None:
+    values = _values(entries, "showing", faults)
+    if any(rows[row].strip() for row in parts.body_rows):
+        row = next(row for row in parts.body_rows if rows[row].strip())
+        faults.add((row, 0, len(rows[row])), "bad-header", "a block that shows another lick has no tab of its own",
+                   "take the tab out, or take `show:` out")
+    if faults.problems:
+        return None
+    tempo = values.get("tempo")
+    paces = values.get("tempos")
+    return Showing(
+        shows=values["show"], bars=values.get("bars"), tempo=tempo, title=values.get("title", ""),
+        tempos=shares(paces, tempo or Fraction(1), entries["tempos"], faults) if paces else None,
+        place=faults.place(entries["show"].span),
+        bars_place=faults.place(entries["bars"].span) if "bars" in entries else None)
+
+
+def _values(entries: Mapping[str, Entry], kind: str, faults: Faults) -> dict[str, Any]:
+    """Each entry through the key table; unknown keys and values that can't be are reported."""
+    allowed = [key.name for key in KEYS if getattr(key, kind)]
+    values = {}
+    for entry in entries.values():
+        key = BY_NAME.get(entry.key)
+        if key is None or entry.key not in allowed:
+            _unknown_key(entry, kind, allowed, faults)
+            continue
+        try:
+            values[entry.key] = key.read(entry)
+        except ValueError:
+            span = entry.span if entry.text else entry.key_span
+            faults.add(span, "bad-value", f"`{entry.key}` can't be `{entry.text}`" if entry.text else f"`{entry.key}` says nothing",
+                       f"it takes {key.allowed}; for example `{entry.key}: {key.example}`")
+    return values
+
+
+def _unknown_key(entry: Entry, kind: str, allowed: list[str], faults: Faults) -> None:
+    like = nearest(entry.key, allowed)
+    hint = f"do you mean `{like}`?" if like else f"a {kind} knows {listed(allowed, 'and')}"
+    where = "a block that shows another lick" if kind == "showing" else "a tab block"
+    faults.add(entry.key_span, "unknown-key", f"{where} has no key `{entry.key}`", hint)
+
+
+def _hint_at_missing_divider(rows: list[str], parts: Parts, faults: Faults) -> None:
+    if parts.divided or parts.header_rows:
+        return
+    for row_index in parts.body_rows:
+        if looks_like_header(rows[row_index]):
+            faults.add((row_index, 0, len(rows[row_index])), "bad-header", "this line looks like a header, but stands in the tab", DIVIDER_HINT)
+            return
