@@ -5,12 +5,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from ..model.bounce import STRAIGHT, bounced
 from ..model.lick import Lick
 from ..model.note import Note, notes_through, with_fingers
 from ..model.performance import BarPass, Performance
-from ..model.tab import Bar
-
-STRAIGHT = 50
+from ..model.play_order import unfold
 
 
 def perform(lick: Lick, fingers: Mapping[str, str]) -> Performance:
@@ -26,37 +25,6 @@ def perform(lick: Lick, fingers: Mapping[str, str]) -> Performance:
         exit_start=_exit_start(lick, bar_map),
         quarters_per_minute=lick.quarters_per_minute,
     )
-
-
-def unfold(bars: Sequence[Bar]) -> list[tuple[int, int]]:
-    """The order of play: (bar index, pass from 1). The last pass takes the second ending."""
-    order: list[tuple[int, int]] = []
-    begin = 1 if bars and bars[0].number == 0 else 0
-    played_from = 0
-    for index, bar in enumerate(bars):
-        if bar.opens_repeat:
-            begin = index
-        if not bar.repeat_times:
-            continue
-        first_ending = next((i for i in range(begin, index + 1) if bars[i].ending == 1), index + 1)
-        order += [(i, 1) for i in range(played_from, begin)]
-        for passage in range(1, bar.repeat_times + 1):
-            last = passage == bar.repeat_times
-            order += [(i, passage) for i in range(begin, first_ending if last else index + 1)]
-        begin = played_from = index + 1
-    return order + [(i, 1) for i in range(played_from, len(bars))]
-
-
-def bounced(position: Fraction, bounce: int) -> Fraction:
-    """Where a straight position lies when each pair of eighths is shared ``bounce`` : 100 − ``bounce``.
-
-    ``position`` is in quarters from a barline; what lies inside an eighth is stretched with it.
-    """
-    pair, inside = divmod(position, 1)
-    first = Fraction(bounce, 100)
-    half = Fraction(1, 2)
-    moved = inside / half * first if inside < half else first + (inside - half) / half * (1 - first)
-    return pair + moved
 
 
 def _map_bars(lick: Lick, order: Sequence[tuple[int, int]]) -> tuple[BarPass, ...]:
