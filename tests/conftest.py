@@ -24,3 +24,13 @@ def chromium() -> Iterator[Browser]:
         browser = playwright.chromium.launch(executable_path=program, headless=True, args=QUIET)
         yield browser
         browser.close()
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--accept", action="store_true", help="write what the code gives now into the golden cases")
+
+
+@pytest.fixture
+def accept(request: pytest.FixtureRequest) -> bool:
+    """Whether golden cases are to be rewritten; look at the difference before you commit it."""
+    return request.config.getoption("--accept")

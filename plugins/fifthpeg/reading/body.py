@@ -152,7 +152,7 @@ class _BarReader:
     def _repeat_close(self, token: Token) -> None:
         times = int(token.value)
         if not 2 <= times <= MAX_REPEATS:
-            self.faults.add(token.span, "bad-repeat", f"a repeat played {times} times in all",
+            self.faults.add(token.span, "bad-repeat", f"a repeat can't be played {times} time{'s' * (times != 1)} in all",
                             f"say from 2 to {MAX_REPEATS}: `:|` is twice, `:|x3` three times")
             times = 2
         if self.cells:
@@ -199,7 +199,7 @@ class _BarReader:
                 self.faults.add(span, "bad-pickup", f"the pick-up has {counted}; the header says {frame.pickup}",
                                 "make `pickup:` and the first bar agree")
             return
-        if has == self.full_slots:
+        if has == self.full_slots or self.faults.spoils(span[0]):
             return
         if frame.pickup and has == self.full_slots - frame.pickup and not excused:
             self.short_bar = None if repeat_times else (number, span, has)

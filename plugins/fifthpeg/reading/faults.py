@@ -3,6 +3,8 @@
 from ..model.problem import Place, Problem
 from .fences import Block
 
+SPOILING = ("unclosed", "bad-group")
+
 
 class Faults:
     """Problems of ``block`` in the order found; rows and columns count from 0 in its source."""
@@ -15,6 +17,11 @@ class Faults:
         """``span`` is (row, column, width)."""
         place = self.block.place(*span)
         self.problems.append(Problem(place, kind, says, self.block.quote(span[0]), hint))
+
+    def spoils(self, row: int) -> bool:
+        """Whether what stands on a row can't be counted any more, since a sign on it never closed."""
+        line = self.block.line + 1 + row
+        return any(problem.place.line == line and problem.kind in SPOILING for problem in self.problems)
 
     def place(self, span: tuple[int, int, int]) -> Place:
         return self.block.place(*span)

@@ -1,6 +1,6 @@
 """A block into a lick or a showing: header through the key table, then the body."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -57,13 +57,14 @@ def parse(block: Block, defaults: Defaults = Defaults()) -> Read:
 def _lick(entries: Mapping[str, Entry], rows: list[str], parts: Parts, defaults: Defaults, faults: Faults) -> Lick:
     values = _values(entries, "lick", faults)
     frame = _frame(values, entries, defaults, faults)
-    _hint_at_missing_divider(rows, parts, faults)
     if not parts.body_rows and parts.header_rows:
+        if faults.problems:
+            return frame
         last_row = parts.header_rows[-1]
         faults.add((last_row, 0, max(1, len(rows[last_row]))), "bad-header", "this block has a header and no tab",
                    "write a line `---` under the header, and the tab below it")
         return frame
-    bars = read_body(rows, parts.body_rows, frame, faults)
+    bars = read_body(rows, _without_header_lines(rows, parts, faults), frame, faults)
     written_bars = sum(1 for bar in bars if bar.number > 0)
     if "exit" in values and values["exit"] >= max(written_bars, 1) and bars:
         faults.add(entries["exit"].span, "bad-value", f"an exit of {values['exit']} bars leaves nothing of a lick of {written_bars}",
@@ -165,10 +166,13 @@ def _unknown_key(entry: Entry, kind: str, allowed: list[str], faults: Faults) ->
     faults.add(entry.key_span, "unknown-key", f"{where} has no key `{entry.key}`", hint)
 
 
-def _hint_at_missing_divider(rows: list[str], parts: Parts, faults: Faults) -> None:
-    if parts.divided or parts.header_rows:
-        return
-    for row_index in parts.body_rows:
-        if looks_like_header(rows[row_index]):
-            faults.add((row_index, 0, len(rows[row_index])), "bad-header", "this line looks like a header, but stands in the tab", DIVIDER_HINT)
-            return
+def _without_header_lines(rows: list[str], parts: Parts, faults: Faults) -> Sequence[int]:
+    """The body's rows, less those of a header that no ``---`` parts from the tab."""
+    if parts.divided:
+        return parts.body_rows
+    strays = [row_index for row_index in parts.body_rows if looks_like_header(rows[row_index])]
+    if strays:
+        row = rows[strays[0]]
+        faults.add((strays[0], 0, len(row)), "bad-header", "this line looks like a header, but stands in the tab",
+                   f"{DIVIDER_HINT}, and write its keys in small letters")
+    return [row_index for row_index in parts.body_rows if row_index not in strays]

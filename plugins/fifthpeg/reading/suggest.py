@@ -7,6 +7,7 @@ from .messages import nearest
 _LOWER_FINGER = re.compile(r"(?P<finger>[tim])(?P<rest>[1-5].*)\Z")
 _SPACED_FRET = re.compile(r"(?P<head>[TIM]?[1-5])[-.,/](?P<fret>\d{1,2})\Z")
 _GLUED = re.compile(r"(?P<finger>[TIM]?)(?P<first>[1-5])(?P<second>\d{1,2})\Z")
+_CHOKE = re.compile(r"(?P<head>[TIM]?[1-5]):?b(?P<amount>[\d.]+r?)\Z")
 _COMMON = ("T3", "I2", "M1", "T5", "T3:2", "T3:2s5", "T3:2h3", "T3:2p0", "T5+M1", "s5", "h3", "p0", "-", ".", "2:10b1",
            "3:2~", "1:12c", "3:x")
 
@@ -27,6 +28,9 @@ def suggestion(word: str) -> str:
         finger, first, second = glued["finger"], glued["first"], glued["second"]
         apart = f"; two slots are `{finger}{first} {second}`" if second in "12345" else ""
         return f"string {first} at fret {second} is `{finger}{first}:{second}`{apart}"
+    choke = _CHOKE.match(word)
+    if choke:
+        return f"say which fret is choked: `{choke['head']}:10b{choke['amount']}`"
     spaced = _SPACED_FRET.match(word)
     if spaced:
         return f"string and fret are joined by a colon: `{spaced['head']}:{spaced['fret']}`"
