@@ -1,0 +1,47 @@
+"""What the player needs inside the page: the performance, and the name of each note's sound."""
+
+from fractions import Fraction
+
+from ..model.bank import bank_note
+from ..model.lick import Lick
+from ..model.note import Note
+from ..model.performance import Performance
+from ..model.tab import CHOKE
+
+GAIN_DIGITS = 6
+
+
+def player_data(lick: Lick, performance: Performance, rate_hz: int, gain: float) -> dict:
+    """A JSON value. Times are [numerator, denominator] in quarter notes from the start.
+
+    ``gain`` is the linear factor that brings the mix at full tempo to the site's loudness.
+    ``pickup`` is the length of bar 0, 0 where there is none.
+    """
+    return {
+        "id": lick.id, "title": lick.title, "rate": rate_hz,
+        "qpm": pair(performance.quarters_per_minute), "beat": pair(lick.meter.beat_quarters),
+        "quarters": pair(performance.quarters), "pickup": pair(lick.pickup * lick.slot_quarters),
+        "gain": round(gain, GAIN_DIGITS),
+        "notes": [_note(note, lick.capo) for note in performance.notes],
+    }
+
+
+def pair(value: Fraction) -> list[int]:
+    """An exact fraction as JSON can carry it."""
+    return [value.numerator, value.denominator]
+
+
+def _note(note: Note, capo: int) -> dict:
+    return {
+        "mark": note.mark, "string": note.string, "fret": note.fret, "finger": note.finger, "left": note.left,
+        "start": pair(note.start), "length": pair(note.length), "until": pair(note.rings_until),
+        "sound": None if _only_bends(note) else bank_note(note, capo).name,
+        "touch": note.touch, "picked": note.picked, "from": note.from_fret,
+        "bend": pair(note.bend), "release": note.release, "accent": note.accent, "vibrato": note.vibrato,
+        "bar": note.bar, "slot": note.slot,
+    }
+
+
+def _only_bends(note: Note) -> bool:
+    """A choke or its release on a string that rings already sounds nothing new."""
+    return note.touch == CHOKE and not note.picked
