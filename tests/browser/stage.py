@@ -1,0 +1,129 @@
+"""A small page with tabs, as a site has them, in a folder of its own: for trying the player alone."""
+
+import json
+import shutil
+from dataclasses import dataclass
+from fractions import Fraction
+from html import escape
+from pathlib import Path
+
+import fifthpeg
+from fifthpeg.exports.note_script import note_script
+from fifthpeg.model.bank import bank_note
+from fifthpeg.model.lick import Lick
+from fifthpeg.model.note import Note
+from fifthpeg.model.performance import Performance
+from fifthpeg.reading.fences import find_fences
+from fifthpeg.reading.parse import parse
+from fifthpeg.sound.mix import sounds_needed
+from fifthpeg.sound.perform import perform
+from fifthpeg.sound.render import RATE_HZ, render_bank
+
+ASSETS = Path(fifthpeg.__file__).parent / "assets"
+SCRIPTS = ("time.js", "voices.js", "cursor.js", "bank.js", "mixer.js", "output.js", "drawing.js", "panel.js",
+           "player.js")
+"""In the order in which they need one another."""
+NOTE_PX = 34
+
+WEIR_RUN = """
+id: weir-run
+title: Weir run
+tempo: 208
+---
+[D7] M1:4=4 I2:3 T3:2 M1 T4 I3:2 M1 T4 | I3:2=1 T4:4=3 - I3 T4:4 I3:2 T3:5=4 -
+"""
+SLUICE_TAG = """
+id: sluice-tag
+title: Sluice tag
+tempo: 208
+---
+[G] I2+M1 - T3:2=2h3=3 I2 M1 T5 I2:3p0 M1 | T3:2s4 M1 T5 I3 M1:10b1r - T4:0h2=2 M1:3~! | T3 - T5+M1 - . - T5+M1 -
+"""
+
+
+@dataclass(frozen=True)
+class Tab:
+    lick: Lick
+    performance: Performance
+    data: dict
+
+
+def tab_of(source: str) -> Tab:
+    """A block's text, read and performed, with what the player is told about it."""
+    (block,) = find_fences(f"```tab\n{source.strip()}\n```\n", "page.md").blocks
+    read = parse(block)
+    assert read.problems == ()
+    performance = perform(read.lick, {})
+    return Tab(read.lick, performance, data_of(read.lick, performance))
+
+
+def data_of(lick: Lick, performance: Performance) -> dict:
+    return {
+        "id": lick.id, "title": lick.title, "rate": RATE_HZ, "qpm": pair(performance.quarters_per_minute),
+        "beat": pair(lick.meter.beat_quarters), "quarters": pair(performance.quarters), "pickup": [0, 1], "gain": 0.8,
+        "notes": [_note_data(note, lick.capo) for note in performance.notes],
+    }
+
+
+def pair(fraction: Fraction) -> list[int]:
+    return [Fraction(fraction).numerator, Fraction(fraction).denominator]
+
+
+def write_page(folder: Path, *tabs: Tab, extra_head: str = "") -> Path:
+    """index.html with its scripts and a note bank; gives the page's path."""
+    bank = folder / "media" / "bank" / "abc"
+    bank.mkdir(parents=True)
+    for name in (*SCRIPTS, "player.css"):
+        shutil.copy(ASSETS / name, folder / name)
+    needed = {sound for tab in tabs for sound in sounds_needed(tab.performance, tab.lick.capo)}
+    for sound, samples in render_bank(needed).items():
+        (bank / f"{sound.name}.js").write_text(note_script(sound.name, samples, RATE_HZ))
+    scripts = "".join(f'<script src="{name}"></script>' for name in SCRIPTS)
+    page = folder / "index.html"
+    page.write_text(
+        '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Tabs</title>'
+        '<meta name="viewport" content="width=device-width"><link rel="icon" href="data:,">'
+        '<link rel="stylesheet" href="player.css"><style>.fp-halo { fill: none } [data-sounding] .fp-halo '
+        f"{{ fill: gold }} .fp-bar {{ max-width: 100% }}</style>{extra_head}</head><body><main>"
+        + "".join(map(figure_of, tabs)) + f"</main>{scripts}</body></html>")
+    return page
+
+
+def figure_of(tab: Tab) -> str:
+    title = escape(tab.lick.title)
+    audio = "".join(f'<div><span>{name}</span><audio controls preload="none" aria-label="{name}" src="{name}.wav">'
+                    "</audio></div>" for name in ("Slow", "Medium", "Full"))
+    return (
+        f'<figure class="fp-tab" id="{tab.lick.id}" data-fp-bank="media/bank/abc/">'
+        f'<figcaption class="fp-caption"><a href="#{tab.lick.id}">{title}</a> · key of G</figcaption>'
+        f'<div class="fp-drawing" role="img" aria-label="Tab of {title}">{_drawing(tab.performance.notes)}</div>'
+        f'<div class="fp-player" hidden></div><div class="fp-recordings">{audio}</div>'
+        '<ul class="fp-downloads"><li><a href="x.mid" download>MIDI</a></li></ul>'
+        f'<script type="application/json" class="fp-data">{json.dumps(tab.data)}</script></figure>')
+
+
+def _note_data(note: Note, capo: int) -> dict:
+    sounded = note.picked or note.touch != "choke"
+    return {
+        "mark": note.mark, "string": note.string, "fret": note.fret, "finger": note.finger, "left": note.left,
+        "start": pair(note.start), "length": pair(note.length), "until": pair(note.rings_until),
+        "sound": bank_note(note, capo).name if sounded else None, "touch": note.touch, "picked": note.picked,
+        "from": note.source, "bend": pair(note.bend), "release": note.release, "accent": note.accent,
+        "vibrato": note.vibrato, "bar": note.bar, "slot": note.slot,
+    }
+
+
+def _drawing(notes: tuple[Note, ...]) -> str:
+    """Numbers on five rows, a bar to a drawing: enough to light and to press."""
+    bars: dict[int, list[Note]] = {}
+    for note in {note.mark: note for note in notes}.values():
+        bars.setdefault(note.bar, []).append(note)
+    return "".join(_bar(bar) for bar in bars.values())
+
+
+def _bar(notes: list[Note]) -> str:
+    groups = "".join(
+        f'<g class="fp-note" data-mark="{note.mark}"><rect class="fp-halo" x="{NOTE_PX * i}" y="{18 * note.string - 14}"'
+        f' width="18" height="18"/><text x="{NOTE_PX * i + 5}" y="{18 * note.string}">{note.fret}</text></g>'
+        for i, note in enumerate(notes))
+    return f'<svg class="fp-bar" width="{NOTE_PX * len(notes)}" height="100">{groups}</svg>'

@@ -1,0 +1,313 @@
+"""The player under a tab, as a reader meets it: from a web server and from a double-clicked folder."""
+
+import threading
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+
+import numpy as np
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from fifthpeg.sound.mix import mix, sounds_needed
+from fifthpeg.sound.render import RATE_HZ, render_bank
+from tests.browser.stage import SLUICE_TAG, WEIR_RUN, tab_of, write_page
+
+SILENCE = 1e-4
+LISTEN = """
+window.heard = [];
+const plainConnect = AudioNode.prototype.connect;
+AudioNode.prototype.connect = function (to, ...rest) {
+  if (to === this.context.destination && this.context instanceof AudioContext) {
+    if (!window.ear) {
+      window.ear = new AnalyserNode(this.context, { fftSize: 2048 });
+      window.player = this.context;
+    }
+    plainConnect.call(this, window.ear);
+  }
+  return plainConnect.call(this, to, ...rest);
+};
+window.loudest = () => {
+  const samples = new Float32Array(window.ear.fftSize);
+  window.ear.getFloatTimeDomainData(samples);
+  return Math.max(...samples.map(Math.abs));
+};
+"""
+"""An ear on whatever goes to the loudspeaker; the player knows nothing of it."""
+FOLLOW = """
+window.lit = [];
+new MutationObserver(() => {
+  const marks = [...document.querySelectorAll('[data-sounding]')].map(g => g.dataset.mark).join('+');
+  if (marks && marks !== window.lit[window.lit.length - 1]) window.lit.push(marks);
+}).observe(document, { subtree: true, attributes: true, attributeFilter: ['data-sounding'] });
+"""
+
+
+class Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, *_args: object) -> None:
+        pass
+
+
+@pytest.fixture(params=["http", "file"])
+def address_of(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Callable[[Path], str]]:
+    """From a page's path to its address, by either road."""
+    if request.param == "file":
+        yield lambda page: page.as_uri()
+        return
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(tmp_path)))
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    yield lambda page: f"http://127.0.0.1:{server.server_port}/{page.relative_to(tmp_path).as_posix()}"
+    server.shutdown()
+    server.server_close()
+
+
+@pytest.fixture
+def reader(chromium: Browser) -> Iterator[Page]:
+    """A fresh page with an ear and an eye; what it complains of or asks for is kept in its lists."""
+    context = chromium.new_context()
+    page = context.new_page()
+    page.complaints, page.asked = [], []
+    page.on("console", lambda message: page.complaints.append(message.text) if message.type == "error" else None)
+    page.on("pageerror", lambda error: page.complaints.append(str(error)))
+    page.on("request", lambda request: page.asked.append(request.url))
+    page.add_init_script(LISTEN)
+    page.add_init_script(FOLLOW)
+    yield page
+    context.close()
+
+
+def play_button(page: Page, nth: int = 0):
+    return page.locator(".fp-play").nth(nth)
+
+
+def test_a_press_starts_sound(reader, address_of, tmp_path):
+    reader.goto(address_of(write_page(tmp_path, tab_of(WEIR_RUN))))
+    play_button(reader).click()
+    reader.wait_for_function("window.player && player.state === 'running'")
+    reader.wait_for_function(f"loudest() > {SILENCE}")
+    assert reader.complaints == []
+
+
+def test_nothing_is_asked_of_anyone_outside_the_folder(reader, address_of, tmp_path):
+    address = address_of(write_page(tmp_path, tab_of(WEIR_RUN)))
+    reader.goto(address)
+    play_button(reader).click()
+    reader.wait_for_function("lit.length > 2")
+    home = address.rsplit("/", 1)[0]
+    assert [url for url in reader.asked if not url.startswith((home, "data:"))] == []
+
+
+def test_nothing_is_fetched_for_sound_before_the_reader_comes_near(reader, address_of, tmp_path):
+    reader.goto(address_of(write_page(tmp_path, tab_of(WEIR_RUN))))
+    assert [url for url in reader.asked if "/bank/" in url] == []
+
+
+def test_the_cursor_visits_every_note_in_order(reader, address_of, tmp_path):
+    tab = tab_of(SLUICE_TAG)
+    reader.goto(address_of(write_page(tmp_path, tab)))
+    play_button(reader).click()
+    expect(play_button(reader)).to_have_text("Stop")
+    expect(play_button(reader)).to_have_text("Play", timeout=20_000)
+    assert reader.evaluate("lit") == expected_marks(tab)
+
+
+def test_stop_silences(reader, address_of, tmp_path):
+    reader.goto(address_of(write_page(tmp_path, tab_of(SLUICE_TAG))))
+    play_button(reader).click()
+    reader.wait_for_function(f"window.ear && loudest() > {SILENCE}")
+    play_button(reader).click()
+    expect(play_button(reader)).to_have_text("Play")
+    reader.wait_for_function("loudest() === 0")
+    assert reader.locator("[data-sounding]").count() == 0
+
+
+def test_escape_stops(reader, tmp_path):
+    reader.goto(write_page(tmp_path, tab_of(SLUICE_TAG)).as_uri())
+    play_button(reader).click()
+    reader.wait_for_function("lit.length > 1")
+    reader.keyboard.press("Escape")
+    expect(play_button(reader)).to_have_text("Play")
+
+
+def test_the_keyboard_plays_and_stops(reader, tmp_path):
+    reader.goto(write_page(tmp_path, tab_of(SLUICE_TAG)).as_uri())
+    play_button(reader).focus()
+    reader.keyboard.press("Enter")
+    expect(play_button(reader)).to_have_text("Stop")
+    reader.keyboard.press("Space")
+    expect(play_button(reader)).to_have_text("Play")
+
+
+def test_a_second_tab_takes_over_from_the_first(reader, tmp_path):
+    reader.goto(write_page(tmp_path, tab_of(SLUICE_TAG), tab_of(WEIR_RUN)).as_uri())
+    play_button(reader, 0).click()
+    reader.wait_for_function("lit.length > 1")
+    play_button(reader, 1).click()
+    expect(play_button(reader, 0)).to_have_text("Play")
+    expect(play_button(reader, 1)).to_have_text("Stop")
+    assert reader.locator("#sluice-tag [data-sounding]").count() == 0
+
+
+def test_a_press_on_a_note_plays_from_there(reader, tmp_path):
+    tab = tab_of(WEIR_RUN)
+    reader.goto(write_page(tmp_path, tab).as_uri())
+    reader.locator("g[data-mark=p9]").click()
+    expect(play_button(reader)).to_have_text("Stop")
+    reader.wait_for_function("lit.length > 1")
+    assert reader.evaluate("lit")[0] == "p9"
+
+
+def test_a_press_beside_a_number_means_it(reader, tmp_path):
+    reader.goto(write_page(tmp_path, tab_of(WEIR_RUN)).as_uri())
+    box = reader.locator("g[data-mark=p10]").bounding_box()
+    reader.mouse.click(box["x"] + box["width"] / 2, box["y"] + box["height"] + 10)
+    reader.wait_for_function("lit.length > 0")
+    assert reader.evaluate("lit")[0] == "p10"
+
+
+def test_another_tempo_goes_on_from_the_same_place(reader, tmp_path):
+    reader.goto(write_page(tmp_path, tab_of(SLUICE_TAG)).as_uri())
+    play_button(reader).click()
+    reader.wait_for_function("lit.length === 6")
+    reader.get_by_label("slow 104").check()
+    reader.wait_for_function("lit.length > 8")
+    marks = reader.evaluate("lit")
+    assert marks == expected_marks(tab_of(SLUICE_TAG))[:len(marks)]
+
+
+def test_three_tempos_are_offered_in_beats_a_minute(reader, tmp_path):
+    reader.goto(write_page(tmp_path, tab_of(WEIR_RUN)).as_uri())
+    assert [label.strip() for label in reader.locator(".fp-tempo label").all_text_contents()] == [
+        "slow 104", "medium 156", "full 208"]
+
+
+def test_a_missing_sound_gives_a_sentence_and_opens_the_recordings(reader, address_of, tmp_path):
+    page = write_page(tmp_path, tab_of(WEIR_RUN))
+    next((tmp_path / "media/bank/abc").glob("3-57-2-pick.js")).unlink()
+    reader.goto(address_of(page))
+    play_button(reader).click()
+    expect(reader.get_by_role("status")).to_have_text(
+        "One sound is missing (string 3, fret 2). The recordings below still play.")
+    expect(play_button(reader)).to_have_text("Play")
+    expect(reader.locator(".fp-recordings audio").first).to_be_visible()
+
+
+@pytest.mark.parametrize("damage", ["fifthpeg.bank.take('3-57-2-pick', 'AAAA');", "", "fifthpeg.bank.take('3-57-2-p"],
+                         ids=["no FLAC", "empty", "half written"])
+def test_a_damaged_sound_gives_a_sentence(reader, tmp_path, damage):
+    page = write_page(tmp_path, tab_of(WEIR_RUN))
+    (tmp_path / "media/bank/abc/3-57-2-pick.js").write_text(damage)
+    reader.goto(page.as_uri())
+    play_button(reader).click()
+    expect(reader.get_by_role("status")).to_have_text(
+        "One sound is damaged (string 3, fret 2). The recordings below still play.")
+
+
+def test_a_sound_that_was_missing_is_asked_for_again_at_the_next_press(reader, tmp_path):
+    page = write_page(tmp_path, tab_of(WEIR_RUN))
+    sound = tmp_path / "media/bank/abc/3-57-2-pick.js"
+    text = sound.read_text()
+    sound.unlink()
+    reader.goto(page.as_uri())
+    play_button(reader).click()
+    expect(reader.get_by_role("status")).to_contain_text("missing")
+    sound.write_text(text)
+    play_button(reader).click()
+    reader.wait_for_function("lit.length > 1")
+    expect(reader.get_by_role("status")).to_have_text("")
+
+
+@pytest.mark.parametrize("refusal", [
+    "window.AudioContext = class { constructor() { throw new Error('refused') } };",
+    "AudioContext.prototype.resume = () => Promise.reject(new Error('refused'));"
+    " Object.defineProperty(AudioContext.prototype, 'state', { get: () => 'suspended' });",
+    "AudioContext.prototype.resume = () => new Promise(() => {});"
+    " Object.defineProperty(AudioContext.prototype, 'state', { get: () => 'suspended' });",
+], ids=["cannot be made", "will not wake", "never answers"])
+def test_a_browser_that_refuses_sound_gives_a_sentence(reader, tmp_path, refusal):
+    reader.add_init_script(refusal)
+    reader.goto(write_page(tmp_path, tab_of(WEIR_RUN)).as_uri())
+    play_button(reader).click()
+    expect(reader.get_by_role("status")).to_have_text(
+        "This browser would not start its sound. The recordings below still play.", timeout=10_000)
+    assert reader.complaints == []
+
+
+def test_loaded_twice_it_is_still_one_player(reader, tmp_path):
+    page = write_page(tmp_path, tab_of(WEIR_RUN))
+    text = page.read_text()
+    scripts = text[text.index('<script src="time.js"'):text.index("</body>")]
+    page.write_text(text.replace("</body>", f"{scripts}</body>"))
+    reader.goto(page.as_uri())
+    reader.evaluate("fifthpeg.player.start(document)")
+    assert reader.locator(".fp-play").count() == 1
+    play_button(reader).click()
+    expect(play_button(reader)).to_have_text("Stop")
+    assert reader.complaints == []
+
+
+def test_with_scripts_off_the_recordings_stand_open_and_no_player_shows(chromium, tmp_path):
+    context = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(write_page(tmp_path, tab_of(WEIR_RUN)).as_uri())
+    expect(page.locator(".fp-recordings audio").first).to_be_visible()
+    expect(page.locator(".fp-player")).to_be_hidden()
+    context.close()
+
+
+def test_damaged_page_data_leaves_the_page_as_written(reader, tmp_path):
+    page = write_page(tmp_path, tab_of(WEIR_RUN))
+    page.write_text(page.read_text().replace('{"id"', '{"id', 1))
+    reader.goto(page.as_uri())
+    expect(reader.locator(".fp-player")).to_be_hidden()
+    expect(reader.locator(".fp-recordings audio").first).to_be_visible()
+    assert reader.complaints == []
+
+
+def test_the_browsers_mix_is_the_recordings_mix(reader, tmp_path):
+    """Both mixers at one tempo, sample against sample (the level is set afterwards, alike for both)."""
+    tab, tempo = tab_of(SLUICE_TAG), Fraction(208)
+    reader.goto(write_page(tmp_path, tab).as_uri())
+    bank = render_bank(sounds_needed(tab.performance, tab.lick.capo))
+    expected = mix(tab.performance, tab.lick.capo, bank, tempo, RATE_HZ)
+    rendered = np.array(reader.evaluate(
+        """async ([data, qpm, frames]) => {
+            const voices = fifthpeg.voices(data, qpm, data.rate);
+            const { buffers } = await fifthpeg.bank.load("media/bank/abc/", voices.map(v => v.sound), data.rate);
+            const context = new OfflineAudioContext(1, frames, data.rate);
+            for (const voice of voices)
+              fifthpeg.mixer.place(context, context.destination, voice, buffers.get(voice.sound), 0, data.rate);
+            return [...(await context.startRendering()).getChannelData(0)];
+        }""", [tab.data, [208, 1], len(expected)]))
+    assert np.abs(expected).max() > 0.02
+    assert np.abs(rendered - expected).max() < 4e-5
+
+
+def test_it_fits_a_narrow_phone_without_sideways_scroll(chromium, tmp_path):
+    page = chromium.new_page(viewport={"width": 320, "height": 640})
+    page.goto(write_page(tmp_path, tab_of(WEIR_RUN), tab_of(SLUICE_TAG)).as_uri())
+    page.locator("summary").first.click()
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    page.close()
+
+
+def test_everything_that_can_be_pressed_is_at_least_24_pixels_each_way(reader, tmp_path):
+    """WCAG 2.2, 2.5.8."""
+    reader.goto(write_page(tmp_path, tab_of(WEIR_RUN)).as_uri())
+    small = reader.evaluate("""[...document.querySelectorAll(
+        '.fp-play, .fp-tempo label, summary, .fp-downloads a')].map(e => e.getBoundingClientRect())
+        .filter(box => box.width < 24 || box.height < 24).length""")
+    assert small == 0
+
+
+def expected_marks(tab) -> list[str]:
+    """Marks lit one after another: at each start, the notes whose written length covers it."""
+    notes = tab.performance.notes
+    lit = []
+    for start in sorted({note.start for note in notes} | {note.start + note.length for note in notes}):
+        marks = "+".join(note.mark for note in notes if note.start <= start < note.start + note.length)
+        if marks and marks != (lit[-1] if lit else None):
+            lit.append(marks)
+    return lit
