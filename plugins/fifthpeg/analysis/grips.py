@@ -48,9 +48,10 @@ def grips(strings: tuple[int, ...], written: tuple[str | None, ...]) -> tuple[Gr
 
 def discomfort(strings: tuple[int, ...], fingers: tuple[str, ...]) -> int:
     """The comfort line of the cost, for one strike."""
-    away = sum(AWAY_FROM_HOME.get(take, 0) for take in zip(fingers, strings, strict=True))
+    takes = tuple(zip(fingers, strings, strict=True))
+    away = sum(AWAY_FROM_HOME.get(take, 0) for take in takes)
     pinch = OTHER_PINCH if len(set(fingers)) == 2 and set(fingers) != {THUMB, MIDDLE} else 0
-    return away + pinch + CROSSED * sum(_crosses(*pair) for pair in combinations(zip(fingers, strings, strict=True), 2))
+    return away + pinch + CROSSED * sum(_crosses(*pair) for pair in combinations(takes, 2))
 
 
 def _takes(strings: tuple[int, ...], written: tuple[str | None, ...]) -> Iterator[tuple[str, ...]]:

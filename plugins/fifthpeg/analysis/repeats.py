@@ -1,15 +1,13 @@
 """Fingers that pick again too soon: inside a performance, and where an end meets a beginning."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ..model.findings import CLASH, CLEAN, TIGHT, Join, RepeatedFinger
+from ..model.findings import CLEAN, Join, RepeatedFinger
 from ..model.hands import RIGHT_FINGERS
 from .pace import Pace
 from .strikes import Picking
-
-SEVERITY = {CLEAN: 0, TIGHT: 1, CLASH: 2}
 
 
 def find_repeats(pickings: Sequence[Picking], pace: Pace) -> tuple[RepeatedFinger, ...]:
@@ -20,14 +18,14 @@ def find_repeats(pickings: Sequence[Picking], pace: Pace) -> tuple[RepeatedFinge
     found: dict[tuple, RepeatedFinger] = {}
     latest: dict[str, int] = {}
     for index, picking in enumerate(pickings):
-        back = [Meeting(finger, pickings[latest[finger]], picking, Fraction(0), latest[finger] == index - 1)
-                for finger in _fingers(picking) if finger in latest]
-        for meetings in _by_gap(back):
-            repeat = _repeated(meetings, pace)
+        fingers = _fingers(picking)
+        meetings = [Meeting(finger, pickings[latest[finger]], picking, latest[finger] == index - 1)
+                    for finger in fingers if finger in latest]
+        for repeat in _repeats(meetings, pace):
             key = (picking.marks, repeat.fingers)
-            if repeat.verdict != CLEAN and (key not in found or found[key].per_second < repeat.per_second):
+            if key not in found or found[key].per_second < repeat.per_second:
                 found[key] = repeat
-        latest |= dict.fromkeys(_fingers(picking), index)
+        latest |= dict.fromkeys(fingers, index)
     return tuple(found.values())
 
 
@@ -39,34 +37,35 @@ def join(before: Sequence[Picking], after: Sequence[Picking], shift: Fraction, p
     last = {finger: index for index, picking in enumerate(before) for finger in _fingers(picking)}
     first = {finger: index for index, picking in reversed(list(enumerate(after))) for finger in _fingers(picking)}
     meetings = [
-        Meeting(finger, before[last[finger]], after[first[finger]], shift,
-                last[finger] == len(before) - 1 and first[finger] == 0)
+        Meeting(finger, before[last[finger]], after[first[finger]],
+                last[finger] == len(before) - 1 and first[finger] == 0, shift)
         for finger in RIGHT_FINGERS if finger in last and finger in first
     ]
-    worst = max((_repeated(same, pace) for same in _by_gap(meetings)),
-                key=lambda repeat: (SEVERITY[repeat.verdict], repeat.per_second), default=None)
-    if worst is None or worst.verdict == CLEAN:
+    worst = max(_repeats(meetings, pace), key=lambda repeat: repeat.per_second, default=None)
+    if worst is None:
         return Join(CLEAN)
     return Join(worst.verdict, worst.fingers, worst.per_second, worst.clashes_above)
 
 
 @dataclass(frozen=True)
 class Meeting:
-    """One finger at ``first`` and, next, at ``second``, whose clock runs ``shift`` quarters late."""
+    """One finger at ``first`` and, next, at ``second``, whose clock runs ``shift`` quarters late.
+
+    ``successive`` when no strike lies between.
+    """
 
     finger: str
     first: Picking
     second: Picking
-    shift: Fraction
     successive: bool
+    shift: Fraction | int = 0
 
-    @property
     def gap(self) -> Fraction:
         return self.second.at + self.shift - self.first.at
 
-    @property
-    def neighbour_gap(self) -> Fraction | None:
-        return self.second.straight + self.shift - self.first.straight if self.successive else None
+    def verdict(self, pace: Pace) -> str:
+        neighbour_gap = self.second.straight + self.shift - self.first.straight if self.successive else None
+        return pace.verdict(self.gap(), neighbour_gap)
 
 
 def _fingers(picking: Picking) -> list[str]:
@@ -74,21 +73,21 @@ def _fingers(picking: Picking) -> list[str]:
     return [finger for finger in RIGHT_FINGERS if finger in picking.fingers]
 
 
-def _by_gap(meetings: Iterable[Meeting]) -> list[list[Meeting]]:
-    """Fingers that repeat between the same two strikes belong to one finding."""
+def _repeats(meetings: Sequence[Meeting], pace: Pace) -> list[RepeatedFinger]:
+    """What is not clean; fingers that repeat between the same two strikes make one finding."""
     groups: dict[Fraction, list[Meeting]] = {}
     for meeting in meetings:
-        groups.setdefault(meeting.gap, []).append(meeting)
-    return list(groups.values())
+        if meeting.verdict(pace) != CLEAN:
+            groups.setdefault(meeting.gap(), []).append(meeting)
+    return [_repeated(together, gap, pace) for gap, together in groups.items()]
 
 
-def _repeated(meetings: Sequence[Meeting], pace: Pace) -> RepeatedFinger:
-    one = meetings[0]
+def _repeated(together: Sequence[Meeting], gap: Fraction, pace: Pace) -> RepeatedFinger:
     return RepeatedFinger(
-        fingers=tuple(meeting.finger for meeting in meetings),
-        bar=one.second.bar,
-        slot=one.second.slot,
-        per_second=pace.per_second(one.gap),
-        verdict=pace.verdict(one.gap, one.neighbour_gap),
-        clashes_above=pace.clashes_above(one.gap),
+        fingers=tuple(meeting.finger for meeting in together),
+        bar=together[0].second.bar,
+        slot=together[0].second.slot,
+        per_second=pace.per_second(gap),
+        verdict=together[0].verdict(pace),
+        clashes_above=pace.clashes_above(gap),
     )

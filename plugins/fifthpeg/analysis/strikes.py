@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, groupby
 
-from ..model.bounce import bounced
+from ..model.bounce import STRAIGHT, bounced
 from ..model.lick import Lick
 from ..model.note import Note
 from ..model.performance import Performance
@@ -35,13 +35,18 @@ def written_pickings(lick: Lick, notes: Sequence[Note]) -> list[Picking]:
     barlines = _barlines(lick)
     pickings = []
     for strike in _strikes(notes):
-        straight, barline = strike[0].start, barlines[strike[0].bar]
-        pickings.append(_picking(strike, barline + bounced(straight - barline, lick.bounce), straight))
+        at = straight = strike[0].start
+        if lick.bounce != STRAIGHT:
+            barline = barlines[strike[0].bar]
+            at = barline + bounced(straight - barline, lick.bounce)
+        pickings.append(_picking(strike, at, straight))
     return pickings
 
 
 def played_pickings(lick: Lick, notes: Sequence[Note], performance: Performance) -> list[Picking]:
     """Strikes as performed. ``notes`` are the written ones, whose places in their bars are straight."""
+    if lick.bounce == STRAIGHT:
+        return [_picking(strike, strike[0].start, strike[0].start) for strike in _strikes(performance.notes)]
     starts = _bar_starts(lick)
     place_in_bar = {note.mark: note.start - starts[note.bar] for note in notes}
     pass_starts = [bar.start for bar in performance.bar_map]

@@ -106,11 +106,15 @@ def notes_in(event: object) -> int:
 
 
 class _Walk:
-    """One pass over the bars. ``latest`` is the newest note on each string, by its position."""
+    """One pass over the bars. ``latest`` is the newest note on each string, by its position.
+
+    Notes are kept as their fields while lengths and ringing are still open: a frozen note
+    made anew for every change took most of the time.
+    """
 
     def __init__(self, lick: Lick):
         self.lick = lick
-        self.notes: list[Note] = []
+        self.drafts: list[dict] = []
         self.open: set[int] = set()
         self.latest: dict[int, int] = {}
         self.strike = 0
@@ -130,7 +134,7 @@ class _Walk:
         self.cut_lengths(set(self.open), time)
         for string_number in list(self.latest):
             self.stop_string(string_number, time)
-        return tuple(self.notes)
+        return tuple(Note(**draft) for draft in self.drafts)
 
     def meet(self, moment: Moment) -> None:
         if isinstance(moment.event, Rest):
@@ -143,7 +147,7 @@ class _Walk:
     def sound(self, moment: Moment, strike: Strike) -> None:
         if strike.plucks:
             landed = {landing.string for landing in strike.landings}
-            self.cut_lengths({i for i in self.open if self.notes[i].string not in landed}, moment.at)
+            self.cut_lengths({i for i in self.open if self.drafts[i]["string"] not in landed}, moment.at)
             self.strike += 1
         for pluck in strike.plucks:
             self.pluck(moment, strike, pluck)
@@ -158,10 +162,10 @@ class _Walk:
         for index, arrival in enumerate(pluck.arrivals, start=1):
             self.arrive(moment, strike, pluck.string, moment.at + index * step,
                         fret=arrival.fret, touch=arrival.touch, left=arrival.left)
-        bent = pluck.choke_semitones > 0
-        last = self.notes[-1]
-        self.notes[-1] = replace(last, bend=pluck.choke_semitones, release=pluck.release, vibrato=pluck.vibrato,
-                                 touch=CHOKE if bent and not pluck.arrivals else last.touch)
+        last = self.drafts[-1]
+        last |= {"bend": pluck.choke_semitones, "release": pluck.release, "vibrato": pluck.vibrato}
+        if pluck.choke_semitones > 0 and not pluck.arrivals:
+            last["touch"] = CHOKE
 
     def land(self, moment: Moment, strike: Strike, landing: Landing) -> None:
         let_down = landing.touch == RELEASE
@@ -171,21 +175,22 @@ class _Walk:
     def arrive(self, moment: Moment, strike: Strike, string_number: int, at: Fraction, **fields) -> None:
         before = self.latest.get(string_number)
         if before is not None:
-            held = self.notes[before]
-            fields |= {"from_fret": held.fret, "source": held.mark}
+            held = self.drafts[before]
+            fields |= {"from_fret": held["fret"], "source": held["mark"]}
         self.add(moment, strike, string_number, at, picked=False, **fields)
 
     def add(self, moment: Moment, strike: Strike, string_number: int, at: Fraction, **fields) -> None:
-        self.cut_lengths({i for i in self.open if self.notes[i].string == string_number}, at)
+        self.cut_lengths({i for i in self.open if self.drafts[i]["string"] == string_number}, at)
         self.stop_string(string_number, at)
         midi = None if fields["touch"] == "damped" else self.midi_of(string_number, fields["fret"], fields["touch"])
-        self.notes.append(Note(
-            mark=f"p{self.mark_number}", strike=max(self.strike, 1), bar=self.lick.bars[moment.bar_index].number,
-            slot=moment.slot, string=string_number, midi=midi, start=at, length=Fraction(0), rings_until=at,
-            accent=strike.accent or moment.accent, **fields))
+        self.drafts.append({
+            "mark": f"p{self.mark_number}", "strike": max(self.strike, 1),
+            "bar": self.lick.bars[moment.bar_index].number, "slot": moment.slot, "string": string_number,
+            "midi": midi, "start": at, "length": Fraction(0), "rings_until": at,
+            "accent": strike.accent or moment.accent, **fields})
         self.mark_number += 1
-        self.open.add(len(self.notes) - 1)
-        self.latest[string_number] = len(self.notes) - 1
+        self.open.add(len(self.drafts) - 1)
+        self.latest[string_number] = len(self.drafts) - 1
 
     def midi_of(self, string_number: int, fret: int, touch: str) -> int:
         if touch == "chime":
@@ -194,18 +199,18 @@ class _Walk:
 
     def cut_lengths(self, positions: set[int], at: Fraction) -> None:
         for position in positions:
-            self.notes[position] = replace(self.notes[position], length=at - self.notes[position].start)
+            draft = self.drafts[position]
+            draft["length"] = at - draft["start"]
         self.open -= positions
 
     def stop_string(self, string_number: int, at: Fraction) -> None:
         position = self.latest.pop(string_number, None)
         if position is None:
             return
-        note = self.notes[position]
-        fretted = note.fret > 0 and note.touch != "chime"
-        written_end = at if position in self.open else note.start + note.length
-        until = min(at, written_end + self.ring) if fretted else at
-        self.notes[position] = replace(note, rings_until=until)
+        draft = self.drafts[position]
+        fretted = draft["fret"] > 0 and draft["touch"] != "chime"
+        written_end = at if position in self.open else draft["start"] + draft["length"]
+        draft["rings_until"] = min(at, written_end + self.ring) if fretted else at
 
 
 CHIME_NODES = {12: 12, 7: 19, 19: 19, 5: 24, 24: 24, 4: 28, 9: 28, 16: 28}

@@ -1,7 +1,7 @@
 """From the written lick to what is played: repeats unfolded, bounce applied."""
 
 from bisect import bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -10,6 +10,7 @@ from ..model.lick import Lick
 from ..model.note import Note, notes_through, with_fingers
 from ..model.performance import BarPass, Performance
 from ..model.play_order import unfold
+from ..model.tab import Bar
 
 
 def perform(lick: Lick, fingers: Mapping[str, str]) -> Performance:
@@ -18,7 +19,7 @@ def perform(lick: Lick, fingers: Mapping[str, str]) -> Performance:
     bar_map = _map_bars(lick, order)
     notes = with_fingers(notes_through(lick, [index for index, _ in order]), fingers)
     return Performance(
-        notes=tuple(_place(note, lick, bar_map) for note in notes),
+        notes=tuple(_place(notes, lick, bar_map)),
         bar_map=bar_map,
         chords=_chords(lick, order, bar_map),
         quarters=bar_map[-1].start + bar_map[-1].length if bar_map else Fraction(0),
@@ -36,34 +37,52 @@ def _map_bars(lick: Lick, order: Sequence[tuple[int, int]]) -> tuple[BarPass, ..
     return tuple(passes)
 
 
-def _place(note: Note, lick: Lick, bar_map: Sequence[BarPass]) -> Note:
-    here = _bar_at(note.start, bar_map)
-    end = note.start + note.length
-    start = _bounced_in_bars(note.start, lick, bar_map)
-    return replace(note, passage=here.passage, start=start,
-                   length=_bounced_in_bars(end, lick, bar_map) - start,
-                   rings_until=_bounced_in_bars(note.rings_until, lick, bar_map))
+def _place(notes: Sequence[Note], lick: Lick, bar_map: Sequence[BarPass]) -> Iterator[Note]:
+    starts = [bar.start for bar in bar_map]
+    for note in notes:
+        passage = _bar_at(note.start, bar_map, starts).passage
+        if lick.bounce == STRAIGHT:
+            yield note if note.passage == passage else replace(note, passage=passage)
+            continue
+        start, end, until = (_bounced_in_bars(time, lick, bar_map, starts)
+                             for time in (note.start, note.start + note.length, note.rings_until))
+        yield replace(note, passage=passage, start=start, length=end - start, rings_until=until)
 
 
-def _bar_at(time: Fraction, bar_map: Sequence[BarPass]) -> BarPass:
-    return bar_map[max(0, bisect_right([bar.start for bar in bar_map], time) - 1)]
+def _bar_at(time: Fraction, bar_map: Sequence[BarPass], starts: Sequence[Fraction]) -> BarPass:
+    return bar_map[max(0, bisect_right(starts, time) - 1)]
 
 
-def _bounced_in_bars(time: Fraction, lick: Lick, bar_map: Sequence[BarPass]) -> Fraction:
+def _bounced_in_bars(time: Fraction, lick: Lick, bar_map: Sequence[BarPass], starts: Sequence[Fraction]) -> Fraction:
     if lick.bounce == STRAIGHT:
         return time
-    bar = _bar_at(time, bar_map)
+    bar = _bar_at(time, bar_map, starts)
     barline = bar.start + bar.length if bar.bar == 0 else bar.start
     return barline + bounced(time - barline, lick.bounce)
 
 
-def _chords(lick: Lick, order: Sequence[tuple[int, int]], bar_map: Sequence[BarPass]) -> tuple[tuple[Fraction, str], ...]:
-    named = [
-        (_bounced_in_bars(bar_pass.start + slot_index * lick.slot_quarters, lick, bar_map), name)
-        for (index, _), bar_pass in zip(order, bar_map, strict=True)
-        for slot_index, name in lick.bars[index].chords
-    ]
+def _chords(lick: Lick, order: Sequence[tuple[int, int]],
+            bar_map: Sequence[BarPass]) -> tuple[tuple[Fraction, str], ...]:
+    """Changes of chord as played. A jump brings back the chord that is written over the bar jumped to."""
+    starts = [bar.start for bar in bar_map]
+    carried = _carried_chords(lick.bars)
+    named: list[tuple[Fraction, str]] = []
+    for (index, _), bar_pass in zip(order, bar_map, strict=True):
+        over_bar = dict(lick.bars[index].chords)
+        if carried[index]:
+            over_bar = {0: carried[index]} | over_bar
+        for slot_index, name in over_bar.items():
+            at = bar_pass.start + slot_index * lick.slot_quarters
+            named.append((_bounced_in_bars(at, lick, bar_map, starts), name))
     return tuple(entry for i, entry in enumerate(named) if i == 0 or entry[1] != named[i - 1][1])
+
+
+def _carried_chords(bars: Sequence[Bar]) -> list[str | None]:
+    """The chord in force at each barline, None before the first."""
+    in_force: list[str | None] = [None]
+    for bar in bars:
+        in_force.append(bar.chords[-1][1] if bar.chords else in_force[-1])
+    return in_force[:-1]
 
 
 def _exit_start(lick: Lick, bar_map: Sequence[BarPass]) -> Fraction | None:
