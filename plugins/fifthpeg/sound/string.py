@@ -1,0 +1,108 @@
+"""A stiff, lossy string on a banjo bridge: pitch and length in, partials out.
+
+Conventions: SI units unless a name says otherwise; partial numbers n from 1; arrays of shape
+(partials,). Inharmonicity after Fletcher, f_n = n·f0·√(1 + B·n²), scaled so that the first
+partial is exactly in tune.
+"""
+
+from dataclasses import dataclass
+from math import pi
+
+import numpy as np
+
+from ..model.pitch import SEMITONES_PER_OCTAVE, frequency_hz
+from ..model.tuning import SHORT_STRING, SHORT_STRING_NUT
+from .body import bridge_admittance
+
+SCALE_M = 0.66675
+"""26¼ in, a common scale."""
+STEEL_PA = 2.0e11
+"""Young's modulus of music wire; handbook value from memory."""
+STEEL_KG_M3 = 7850.0
+INCH_M = 0.0254
+HIGHEST_HZ = 14_000.0
+HIGHEST_SHARE_OF_RATE = 0.45
+"""Partials above either limit are left out: nobody would hear the first, the second would fold over."""
+
+AIR_LOSS = 1.23
+INNER_LOSS = pi * 2.4e-4
+BENDING_LOSS = 0.0206
+"""Decay per second: constant; per Hz; per kHz²."""
+
+
+@dataclass(frozen=True)
+class Wire:
+    """``core_m`` bends, ``kg_per_m`` swings; they differ where a string is wound."""
+
+    core_m: float
+    kg_per_m: float
+
+
+def _plain(gauge_inch: float) -> Wire:
+    diameter_m = gauge_inch * INCH_M
+    return Wire(diameter_m, STEEL_KG_M3 * pi * diameter_m ** 2 / 4)
+
+
+WIRES = {1: _plain(0.009), 2: _plain(0.011), 3: _plain(0.013), 4: Wire(0.011 * INCH_M, 1.44e-3), 5: _plain(0.009)}
+"""A light set by string number. The wound fourth (.020) is taken as 12.4 lbf at D3 on an .011 core: an assumption."""
+
+
+@dataclass(frozen=True)
+class Span:
+    """The sounding part of a string, at pitch."""
+
+    wire: Wire
+    length_m: float
+    f0_hz: float
+
+    @property
+    def tension_n(self) -> float:
+        return self.wire.kg_per_m * (2 * self.length_m * self.f0_hz) ** 2
+
+    @property
+    def impedance_kg_s(self) -> float:
+        """√(tension · mass per length)."""
+        return self.wire.kg_per_m * 2 * self.length_m * self.f0_hz
+
+    @property
+    def stiffness(self) -> float:
+        """B = π³·E·d⁴ / (64·T·L²)."""
+        return pi ** 3 * STEEL_PA * self.wire.core_m ** 4 / (64 * self.tension_n * self.length_m ** 2)
+
+
+@dataclass(frozen=True)
+class Partials:
+    """``number`` from 1; ``decay`` per second (of amplitude)."""
+
+    number: np.ndarray
+    frequency_hz: np.ndarray
+    decay: np.ndarray
+
+
+def span_of(string_number: int, midi: int, stop: int) -> Span:
+    """``stop`` is the physical fret on the long neck; 0 is the open string at whatever pitch it is tuned to."""
+    frets = stop or (SHORT_STRING_NUT if string_number == SHORT_STRING else 0)
+    return Span(WIRES[string_number], SCALE_M * 2 ** (-frets / SEMITONES_PER_OCTAVE), frequency_hz(midi))
+
+
+def chimed(span: Span, open_tension_n: float) -> Span:
+    """The part between two nodes of a string left at its open tension, sounding ``span``'s pitch."""
+    length_m = (open_tension_n / span.wire.kg_per_m) ** 0.5 / (2 * span.f0_hz)
+    return Span(span.wire, length_m, span.f0_hz)
+
+
+def partials_of(span: Span, rate_hz: int) -> Partials:
+    """Every partial that is heard and does not fold over at this sample rate."""
+    limit_hz = min(HIGHEST_HZ, HIGHEST_SHARE_OF_RATE * rate_hz)
+    number = np.arange(1, int(limit_hz / span.f0_hz) + 1, dtype=float)
+    stiffness = span.stiffness
+    stretched_hz = number * span.f0_hz * np.sqrt((1 + stiffness * number ** 2) / (1 + stiffness))
+    audible = stretched_hz <= limit_hz
+    number, stretched_hz = number[audible], stretched_hz[audible]
+    return Partials(number, stretched_hz, decay_of(span, stretched_hz))
+
+
+def decay_of(span: Span, partial_hz: np.ndarray) -> np.ndarray:
+    """Per second: what the bridge takes in each return of the wave, and what air and wire take."""
+    bridge = 2 * span.f0_hz * span.impedance_kg_s * bridge_admittance(partial_hz)
+    return bridge + AIR_LOSS + INNER_LOSS * partial_hz + BENDING_LOSS * (partial_hz / 1000) ** 2

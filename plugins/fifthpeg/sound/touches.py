@@ -1,0 +1,75 @@
+"""How a string is set going: by a pick, by a left-hand finger, by a touched node.
+
+Each touch is a line of one table. The string's part is a mix of what it was still doing
+(``ringing_seconds`` after its pluck) and of a new blow or pluck; the head's knock is the
+attack that tells them apart.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .string import SCALE_M, Partials, Span
+
+PICK_TO_BRIDGE_M = 0.1237 * SCALE_M
+"""About an eighth of the open string, off any simple fraction so that no partial is quite missing."""
+NULL_FLOOR = 0.01
+"""Real picks have a width: nulls are no deeper than −40 dB."""
+PULLED_SHARE = 0.1091
+"""A pull-off plucks about two frets above the new stop: 1 − 2^(−2/12) of the length from there."""
+
+
+@dataclass(frozen=True)
+class Touch:
+    """``softness_hz``: where the exciting finger or pick begins to swallow the top.
+
+    ``ringing`` and ``struck`` weigh the string's two parts, ``head`` its knock against the
+    loudest partial, ``level_db`` the whole against a pluck of the same string and stop.
+    """
+
+    softness_hz: float
+    struck: float = 1.0
+    ringing: float = 0.0
+    ringing_seconds: float = 0.12
+    head: float = 0.0
+    level_db: float = 0.0
+    extra_decay: float = 0.0
+    seconds: float = 1.5
+
+
+TOUCHES = {
+    "pick": Touch(8985.0, head=0.30),
+    "hammer-on": Touch(4200.0, struck=0.8, ringing=0.7, head=0.16, level_db=-3.5),
+    "pull-off": Touch(5000.0, struck=1.0, ringing=0.4, head=0.10, level_db=-3.0),
+    "slide": Touch(3200.0, struck=0.45, ringing=1.0, head=0.07, level_db=-4.5),
+    "chime": Touch(4500.0, head=0.10, level_db=-1.0),
+    "damped": Touch(5000.0, head=0.9, level_db=-9.0, extra_decay=55.0, seconds=0.25),
+}
+LEGATO = ("hammer-on", "pull-off", "slide")
+
+
+def excitation(touch: str, span: Span, partials: Partials) -> np.ndarray:
+    """Force on the bridge of each partial, in an arbitrary unit."""
+    how = TOUCHES[touch]
+    soft = np.exp(-0.5 * (partials.frequency_hz / how.softness_hz) ** 2)
+    if touch not in LEGATO:
+        return _plucked_at(PICK_TO_BRIDGE_M / span.length_m, partials.number) * soft
+    picked = _plucked_at(PICK_TO_BRIDGE_M / span.length_m, partials.number)
+    left_over = picked * np.exp(-partials.decay * how.ringing_seconds)
+    if touch == "pull-off":
+        struck = _plucked_at(PULLED_SHARE, partials.number)
+    else:
+        struck = _end_struck(partials.number)
+    return how.ringing * left_over + how.struck * struck * soft
+
+
+def _plucked_at(share: float, number: np.ndarray) -> np.ndarray:
+    """sin(nπβ)/n for a pluck at ``share`` β of the length."""
+    shape = np.sin(np.pi * number * share)
+    shape = np.where(np.abs(shape) < NULL_FLOOR, NULL_FLOOR, shape)
+    return shape / number
+
+
+def _end_struck(number: np.ndarray) -> np.ndarray:
+    """A finger brings the string down on its fret: every mode is moved at its end, none is spared."""
+    return np.where(number % 2 == 1, 1.0, -1.0) / (2 * number)
