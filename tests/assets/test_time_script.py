@@ -4,12 +4,11 @@ import random
 from fractions import Fraction
 from math import floor
 
+from fifthpeg.exports.player_data import pair
+from fifthpeg.sound.mix import frame_of
+
 FRACTIONS_TRIED = 4000
 RATES_HZ = (8000, 22050, 44100, 48000)
-
-
-def pair(fraction: Fraction) -> list[int]:
-    return [fraction.numerator, fraction.denominator]
 
 
 def frame_in_fractions(quarters: Fraction, quarters_per_minute: Fraction, rate_hz: int) -> int:
@@ -35,8 +34,6 @@ def test_frames_fall_where_exact_fractions_put_them(scripts):
 
 
 def test_frames_agree_with_the_mixer_that_writes_the_recordings(scripts):
-    from fifthpeg.sound.mix import frame_of
-
     moments = [moment for moment in random_moments(seed=6) if moment[0] >= 0]
     asked = [[pair(at), pair(tempo), rate] for at, tempo, rate in moments]
     frames = scripts.evaluate("asked => asked.map(one => fifthpeg.time.frameOf(...one))", asked)

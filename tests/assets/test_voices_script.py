@@ -5,10 +5,11 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
+from fifthpeg.exports.player_data import pair
 from fifthpeg.sound.mix import add_voice
 from fifthpeg.sound.render import RATE_HZ
 from fifthpeg.sound.voices import Voice, voices
-from tests.browser.stage import SLUICE_TAG, WEIR_RUN, pair, tab_of
+from tests.browser.stage import SLUICE_TAG, WEIR_RUN, tab_of
 
 GESTURES = {
     "picked notes and holds": WEIR_RUN,

@@ -3,13 +3,12 @@
 import json
 import shutil
 from dataclasses import dataclass
-from fractions import Fraction
 from html import escape
 from pathlib import Path
 
 import fifthpeg
 from fifthpeg.exports.note_script import note_script
-from fifthpeg.model.bank import bank_note
+from fifthpeg.exports.player_data import player_data
 from fifthpeg.model.lick import Lick
 from fifthpeg.model.note import Note
 from fifthpeg.model.performance import Performance
@@ -24,6 +23,7 @@ SCRIPTS = ("time.js", "voices.js", "cursor.js", "bank.js", "mixer.js", "output.j
            "player.js")
 """In the order in which they need one another."""
 NOTE_PX = 34
+GAIN = 0.8
 
 WEIR_RUN = """
 id: weir-run
@@ -54,19 +54,7 @@ def tab_of(source: str) -> Tab:
     read = parse(block)
     assert read.problems == ()
     performance = perform(read.lick, {})
-    return Tab(read.lick, performance, data_of(read.lick, performance))
-
-
-def data_of(lick: Lick, performance: Performance) -> dict:
-    return {
-        "id": lick.id, "title": lick.title, "rate": RATE_HZ, "qpm": pair(performance.quarters_per_minute),
-        "beat": pair(lick.meter.beat_quarters), "quarters": pair(performance.quarters), "pickup": [0, 1], "gain": 0.8,
-        "notes": [_note_data(note, lick.capo) for note in performance.notes],
-    }
-
-
-def pair(fraction: Fraction) -> list[int]:
-    return [Fraction(fraction).numerator, Fraction(fraction).denominator]
+    return Tab(read.lick, performance, player_data(read.lick, performance, RATE_HZ, GAIN))
 
 
 def write_page(folder: Path, *tabs: Tab, extra_head: str = "") -> Path:
@@ -100,17 +88,6 @@ def figure_of(tab: Tab) -> str:
         f'<div class="fp-player" hidden></div><div class="fp-recordings">{audio}</div>'
         '<ul class="fp-downloads"><li><a href="x.mid" download>MIDI</a></li></ul>'
         f'<script type="application/json" class="fp-data">{json.dumps(tab.data)}</script></figure>')
-
-
-def _note_data(note: Note, capo: int) -> dict:
-    sounded = note.picked or note.touch != "choke"
-    return {
-        "mark": note.mark, "string": note.string, "fret": note.fret, "finger": note.finger, "left": note.left,
-        "start": pair(note.start), "length": pair(note.length), "until": pair(note.rings_until),
-        "sound": bank_note(note, capo).name if sounded else None, "touch": note.touch, "picked": note.picked,
-        "from": note.source, "bend": pair(note.bend), "release": note.release, "accent": note.accent,
-        "vibrato": note.vibrato, "bar": note.bar, "slot": note.slot,
-    }
 
 
 def _drawing(notes: tuple[Note, ...]) -> str:

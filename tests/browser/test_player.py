@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
 from fifthpeg.sound.mix import mix, sounds_needed
@@ -43,6 +44,12 @@ new MutationObserver(() => {
   if (marks && marks !== window.lit[window.lit.length - 1]) window.lit.push(marks);
 }).observe(document, { subtree: true, attributes: true, attributeFilter: ['data-sounding'] });
 """
+
+PALETTES = {
+    "light": {"--md-default-fg-color": "#000000de", "--md-default-bg-color": "#fff"},
+    "dark": {"--md-default-fg-color": "hsla(232, 15%, 90%, 0.82)", "--md-default-bg-color": "hsla(232, 15%, 14%, 1)"},
+}
+"""The theme's own ink and paper, from the style sheets of its version 9.8."""
 
 
 class Quiet(SimpleHTTPRequestHandler):
@@ -300,6 +307,42 @@ def test_everything_that_can_be_pressed_is_at_least_24_pixels_each_way(reader, t
         '.fp-play, .fp-tempo label, summary, .fp-downloads a')].map(e => e.getBoundingClientRect())
         .filter(box => box.width < 24 || box.height < 24).length""")
     assert small == 0
+
+
+def test_the_sound_card_may_sleep_once_nothing_has_played_for_a_while(reader, tmp_path):
+    reader.clock.install()
+    reader.goto(write_page(tmp_path, tab_of(WEIR_RUN)).as_uri())
+    play_button(reader).click()
+    reader.wait_for_function("window.player && player.state === 'running'")
+    play_button(reader).click()
+    reader.clock.run_for(30_000)
+    reader.wait_for_function("player.state === 'suspended'")
+    play_button(reader).click()
+    reader.wait_for_function("player.state === 'running'")
+
+
+def test_a_recording_and_the_player_do_not_sound_together(reader, tmp_path):
+    reader.goto(write_page(tmp_path, tab_of(SLUICE_TAG)).as_uri())
+    play_button(reader).click()
+    reader.wait_for_function("lit.length > 1")
+    reader.evaluate("document.querySelector('audio').dispatchEvent(new Event('play'))")
+    expect(play_button(reader)).to_have_text("Play")
+
+
+@pytest.mark.parametrize("palette", PALETTES)
+@pytest.mark.parametrize("playing", [False, True], ids=["at rest", "playing"])
+def test_accessible_in_both_palettes_by_axe(reader, tmp_path, palette, playing):
+    """axe-core's rules for WCAG 2.2 A and AA, names and contrast among them."""
+    style = "".join(f"{name}: {value};" for name, value in PALETTES[palette].items())
+    reader.goto(write_page(tmp_path, tab_of(SLUICE_TAG), extra_head=(
+        f"<style>body {{ {style} background: var(--md-default-bg-color); color: var(--md-default-fg-color) }}"
+        " a { color: inherit }</style>")).as_uri())
+    reader.locator("summary").click()
+    if playing:
+        play_button(reader).click()
+        reader.wait_for_function("lit.length > 1")
+    found = Axe().run(reader, options={"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]})
+    assert [(fault["id"], [node["html"] for node in fault["nodes"]]) for fault in found.response["violations"]] == []
 
 
 def expected_marks(tab) -> list[str]:

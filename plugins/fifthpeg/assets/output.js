@@ -7,13 +7,16 @@
 
   const WAKE_PATIENCE_MS = 3000;
   const REFUSED = "This browser would not start its sound.";
+  const IDLE_MS = 20000; // then the sound card may sleep; a phone's battery thanks us
   const contexts = new Map();
+  let idle = 0;
 
   /**
    * Call inside the press, before any waiting: browsers allow sound to the press alone.
    * Resolves to {context} or, where the browser refuses, {says: a sentence}; never rejects.
    */
   async function wake(rateHz) {
+    root.clearTimeout(idle);
     try {
       const context = contextAt(rateHz);
       if (context.state !== "running") await Promise.race([context.resume(), patience()]);
@@ -21,6 +24,12 @@
     } catch {
       return { says: REFUSED };
     }
+  }
+
+  /** Nothing plays any more: the contexts go to sleep after a while. */
+  function rest() {
+    root.clearTimeout(idle);
+    idle = root.setTimeout(() => contexts.forEach((context) => context.suspend()), IDLE_MS);
   }
 
   /** The context's time now coming out of the loudspeaker, in seconds. */
@@ -47,6 +56,6 @@
     return new Promise((resolve) => setTimeout(resolve, WAKE_PATIENCE_MS));
   }
 
-  fifthpeg.output = Object.freeze({ wake, heardSeconds });
+  fifthpeg.output = Object.freeze({ wake, rest, heardSeconds });
   if (typeof module === "object") module.exports = fifthpeg.output;
 })(globalThis);

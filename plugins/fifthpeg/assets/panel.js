@@ -5,6 +5,7 @@
   if (fifthpeg.panel) return;
 
   const FINGERS = { T: "thumb", I: "index", M: "middle" };
+  const HINT = "Press a number in the tab to play from there.";
   let panelCount = 0; // radio buttons need a name of their own for each tab
 
   /**
@@ -13,18 +14,19 @@
    */
   function panel(place, title, tempos, on) {
     const button = element("button", { type: "button", class: "fp-play" }, "Play");
-    const now = element("p", { class: "fp-now", "aria-hidden": "true" });
+    const now = element("p", { class: "fp-now", "aria-hidden": "true" }, HINT);
     const said = element("p", { class: "fp-said", role: "status" });
     const way = element("div", { class: "fp-way", "aria-hidden": "true" });
     button.addEventListener("click", on.press);
     place.setAttribute("role", "group");
-    place.setAttribute("aria-label", `Player: ${title}`);
-    place.replaceChildren(button, tempoChoice(tempos, on.tempo), now, way, said);
+    place.setAttribute("aria-label", title ? `Player: ${title}` : "Player");
+    place.replaceChildren(button, tempoChoice(tempos, on.tempo), way, now, said);
     place.hidden = false;
     return {
       show: (playing) => {
         button.textContent = playing ? "Stop" : "Play";
         place.toggleAttribute("data-playing", playing);
+        now.textContent = playing ? "" : HINT;
       },
       say: (sentence) => (said.textContent = sentence),
       at: (notes, share) => {

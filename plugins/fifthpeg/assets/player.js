@@ -7,7 +7,8 @@
   if (fifthpeg.player) return;
   const { time, cursor, voices, bank, mixer, output, drawing, panel } = fifthpeg;
 
-  const TEMPOS = [["slow", [1, 2]], ["medium", [3, 4]], ["full", [1, 1]]];
+  const TEMPO_NAMES = ["slow", "medium", "full"];
+  const TEMPOS = [[1, 2], [3, 4], [1, 1]]; // of the full tempo, where the page names no others
   const LEAD_SECONDS = 0.03; // from the press to the first sound: room to hand the sources over
   const FETCHING = "Fetching the sounds …";
   const FALL_BACK = "The recordings below still play.";
@@ -31,15 +32,17 @@
       names: [...new Set(data.notes.map((note) => note.sound).filter(Boolean))],
       drawing: drawing(figure.querySelector(".fp-drawing") || figure),
       recordings: foldRecordings(figure),
+      tempos: data.tempos || TEMPOS,
       tempo: TEMPOS.length - 1,
       run: null,
       press: 0,
     };
-    tab.panel = panel(room, data.title, TEMPOS.map(([name, share]) => ({ name, beats: beatsAt(data, share) })), {
+    const offered = tab.tempos.map((share, index) => ({ name: TEMPO_NAMES[index], beats: beatsAt(data, share) }));
+    tab.panel = panel(room, data.title, offered, {
       press: () => (playing === tab ? stop() : play(tab, [0, 1])),
       tempo: (index) => changeTempo(tab, index),
     });
-    room.addEventListener("pointerenter", () => fetchAhead(tab));
+    room.addEventListener("pointerenter", () => fetchSounds(tab));
     const sheet = figure.querySelector(".fp-drawing");
     if (sheet) sheet.addEventListener("click", (event) => playFromPress(tab, event));
   }
@@ -52,7 +55,7 @@
     quietRecordings();
     tab.panel.show(true);
     tab.panel.say(FETCHING);
-    const [awake, loaded] = await Promise.all([output.wake(tab.data.rate), bank.load(tab.folder, tab.names, tab.data.rate)]);
+    const [awake, loaded] = await Promise.all([output.wake(tab.data.rate), fetchSounds(tab)]);
     if (playing !== tab || press !== tab.press) return;
     const trouble = awake.says || loaded.says;
     if (trouble) return giveUp(tab, trouble);
@@ -62,11 +65,10 @@
 
   function begin(tab, context, buffers, from) {
     const { data } = tab;
-    const quartersPerMinute = time.times(data.qpm, TEMPOS[tab.tempo][1]);
+    const quartersPerMinute = time.times(data.qpm, tab.tempos[tab.tempo]);
     const fromFrame = time.frameOf(from, quartersPerMinute, data.rate);
     tab.run = {
       context,
-      quartersPerMinute,
       steps: cursor.steps(data.notes, quartersPerMinute),
       step: -1,
       sounding: mixer.play(context, {
@@ -101,6 +103,7 @@
     playing = null;
     if (tab.run) tab.run.sounding.stop();
     tab.run = null;
+    output.rest();
     tab.drawing.light([]);
     tab.panel.at([], 0);
     tab.panel.say("");
@@ -124,8 +127,8 @@
     if (mark) play(tab, voices.startOf(tab.data.notes, mark));
   }
 
-  function fetchAhead(tab) {
-    bank.load(tab.folder, tab.names, tab.data.rate);
+  function fetchSounds(tab) {
+    return bank.load(tab.folder, tab.names, tab.data.rate);
   }
 
   function beatsAt(data, share) {
