@@ -10,6 +10,7 @@ pitch is not. Vibrato is left out.
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import zip_longest
 
 from ..model.lick import Lick
 from ..model.note import Note
@@ -92,7 +93,7 @@ def _voices(on_string: Sequence[Note]) -> list[list[Note]]:
 def _string(lick: Lick, string_number: int, voices: Sequence[Sequence[Note]]) -> Iterator[midi_file.Event]:
     channel = string_number - 1
     bend = midi_file.BEND_CENTRE
-    for voice, following in zip(voices, [*voices[1:], None], strict=True):
+    for voice, following in zip_longest(voices, voices[1:]):
         head = voice[0]
         on, off = midi_file.ticks(head.start), midi_file.ticks(_end(voice))
         midi = lick.midi(string_number, 0) if head.midi is None else head.midi

@@ -22,6 +22,12 @@ class BankNote:
         """File stem and key in the browser: ``3-57-2-pick``."""
         return f"{self.string}-{self.midi}-{self.stop}-{self.touch}"
 
+    @classmethod
+    def from_name(cls, name: str) -> "BankNote":
+        """The note a name stands for. Raises ValueError."""
+        string_number, midi, stop, touch = name.split("-", 3)
+        return cls(int(string_number), int(midi), int(stop), touch)
+
 
 def bank_note(note: Note, capo: int) -> BankNote:
     """The sound a note needs. A damped pluck sounds at no pitch: its ``midi`` is 0."""

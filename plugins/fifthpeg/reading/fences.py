@@ -37,6 +37,11 @@ class Block:
     source: str
     raw: tuple[str, ...]
 
+    @property
+    def spot(self) -> tuple[str, int]:
+        """What tells a block from all others: its page and the line it opens on."""
+        return self.page, self.line
+
     def place(self, row_index: int, column_index: int, width: int = 1) -> Place:
         """Where a stretch of ``source`` stands on the page; rows and columns count from 0."""
         raw = self.raw[row_index] if row_index < len(self.raw) else ""

@@ -1,0 +1,36 @@
+# The commands of the README. Steps run again only when what they depend on has changed.
+
+VENV := .venv
+BIN := $(VENV)/bin
+ADDRESS := 127.0.0.1:8000
+export NO_MKDOCS_2_WARNING := 1
+export PIP_DISABLE_PIP_VERSION_CHECK := 1
+
+.PHONY: serve build test bench clean
+
+serve: $(VENV)/.installed
+	$(BIN)/mkdocs serve --dev-addr $(ADDRESS) --watch overrides --watch plugins
+
+build: $(VENV)/.installed
+	$(BIN)/mkdocs build --strict
+
+test: $(VENV)/.installed-for-tests
+	browser=$$(.ci/browser) && FIFTHPEG_BROWSER="$$browser" $(BIN)/python -m pytest -rs $(TESTS)
+
+bench: $(VENV)/.installed-for-tests
+	$(BIN)/python -m tests.bench
+
+clean:
+	rm -rf site .cache build dist .pytest_cache .hypothesis plugins/*.egg-info
+
+$(VENV)/.made:
+	.ci/venv $(VENV)
+	touch $@
+
+$(VENV)/.installed: $(VENV)/.made pyproject.toml .ci/constraints.txt
+	$(BIN)/python -m pip install --quiet --constraint .ci/constraints.txt --editable .
+	touch $@
+
+$(VENV)/.installed-for-tests: $(VENV)/.installed
+	$(BIN)/python -m pip install --quiet --constraint .ci/constraints.txt --editable ".[test]"
+	touch $@

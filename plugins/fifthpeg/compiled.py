@@ -1,0 +1,45 @@
+"""What goes into the pipeline beside a lick, and what it hands on for one: all in memory."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from .model.findings import CLEAN, Join, Roll
+from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND
+from .model.lick import Lick
+
+DEFAULT_RATE_HZ = 22_050
+DEFAULT_LOUDNESS_LUFS = -21.0
+
+
+@dataclass(frozen=True)
+class Options:
+    """The site's settings that change what a lick becomes. Loudness is that of a mono file."""
+
+    rate_hz: int = DEFAULT_RATE_HZ
+    loudness_lufs: float = DEFAULT_LOUDNESS_LUFS
+    tight_per_second: float = TIGHT_PER_SECOND
+    clash_per_second: float = CLASH_PER_SECOND
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What the tool found out about a lick. ``bank`` names the bank notes its sound is mixed from."""
+
+    rolls: tuple[Roll, ...] = ()
+    loop: Join = Join(CLEAN)
+    loop_with_exit: Join = Join(CLEAN)
+    bank: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Compiled:
+    """``inline`` is the drawing for a page, ``player`` the player's data as JSON text.
+
+    ``files`` maps the ending of a published file's name to its bytes: ``.svg``, ``.mid``,
+    ``.json``, ``-slow.wav``, ``-medium.wav``, ``-full.wav``.
+    """
+
+    facts: Facts
+    inline: str
+    player: str
+    files: Mapping[str, bytes] = field(repr=False)

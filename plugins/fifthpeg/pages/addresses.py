@@ -1,0 +1,55 @@
+"""Where things are published, and how one page of the site reaches another file of it."""
+
+import posixpath
+from dataclasses import dataclass
+from urllib.parse import quote
+
+from ..model.lick import TEMPO_NAMES
+
+LICKS_FOLDER = "licks"
+CATALOGUE_PAGE = f"{LICKS_FOLDER}/index.md"
+LIBRARY_FILE = "media/library.json"
+FILTER_STYLE_FILE = "media/catalogue.css"
+BANK_FOLDER = "media/bank"
+WAV_ENDINGS = tuple(f"-{name}.wav" for name in TEMPO_NAMES)
+FILE_ENDINGS = (".svg", ".mid", ".json", *WAV_ENDINGS)
+SHORT_KEY = 12
+"""Characters of a content key that name the folder of a block without an id."""
+
+
+@dataclass(frozen=True)
+class Address:
+    """The folder and the beginning of the name of one lick's files, from the site's root."""
+
+    folder: str
+    stem: str
+
+    def file(self, ending: str) -> str:
+        return f"{self.folder}/{self.stem}{ending}"
+
+
+def lick_address(lick_id: str) -> Address:
+    return Address(f"media/licks/{lick_id}", lick_id)
+
+
+def block_address(content_key: str, stem: str) -> Address:
+    """For a block without an id of its own; equal blocks share one address."""
+    return Address(f"media/blocks/{content_key[:SHORT_KEY]}", stem)
+
+
+def lick_page(lick_id: str) -> str:
+    """The page's source file, as links in Markdown name it."""
+    return f"{LICKS_FOLDER}/{lick_id}.md"
+
+
+def bank_folder(bank_key: str) -> str:
+    return f"{BANK_FOLDER}/{bank_key[:SHORT_KEY]}/"
+
+
+def relative(target: str, page_url: str) -> str:
+    """A link from the page at ``page_url`` to ``target``, both counted from the site's root."""
+    start = posixpath.dirname(page_url) or "."
+    path = posixpath.relpath(target or ".", start)
+    if target.endswith("/") or not target:
+        path += "/"
+    return quote(path)

@@ -1,0 +1,72 @@
+"""One tab on a page: caption, drawing, room for the player, recordings, downloads."""
+
+from ..model.lick import TEMPO_NAMES, Lick
+from . import words
+from .addresses import FILE_ENDINGS, lick_page, relative
+from .html import link, script_json, text
+from .published import Published
+
+DOWNLOADS = {".svg": "Tab (SVG)", ".mid": "MIDI", ".json": "Schedule (JSON)"}
+DOWNLOADS |= {f"-{name}.wav": f"{name.capitalize()} (WAV)" for name in TEMPO_NAMES}
+
+
+def figure(tab: Published, element_id: str, page_url: str, lick_url: str = "") -> str:
+    """``lick_url`` is the lick's own page, from the site's root; empty where there is none to go to."""
+    lick = tab.lick
+    return (
+        f'<figure class="fp-tab" id="{text(element_id)}" data-fp-bank="{text(relative(tab.bank_folder, page_url))}">'
+        f'<figcaption class="fp-caption">{_caption(lick, page_url, lick_url)}</figcaption>'
+        f'<div class="fp-drawing" role="img" aria-label="{text(_label(lick))}">{tab.inline}</div>'
+        '<div class="fp-player" hidden></div>'
+        f'<div class="fp-recordings">{_recordings(tab, page_url)}</div>'
+        f'<ul class="fp-downloads">{_downloads(tab, page_url)}</ul>'
+        f'<script type="application/json" class="fp-data">{script_json(tab.player)}</script>'
+        "</figure>"
+    )
+
+
+def title_of(lick: Lick) -> str:
+    """What a tab is called: its title, else its id in words, else nothing."""
+    return lick.title or (lick.id or "").replace("-", " ").capitalize()
+
+
+def source_page(lick: Lick) -> str:
+    """The page of the lick this tab defines or shows a part of; empty where it has none."""
+    return lick_page(lick.id or lick.shows) if lick.id or lick.shows else ""
+
+
+def _caption(lick: Lick, page_url: str, lick_url: str) -> str:
+    title = title_of(lick)
+    named = link(title, relative(lick_url, page_url)) if lick_url and title else f"<strong>{text(title)}</strong>"
+    facts = f"{_part(lick)}key of {text(lick.key)}, {words.beats(lick.tempo)}"
+    return f"{named} · {facts}" if title else facts.capitalize()
+
+
+def _part(lick: Lick) -> str:
+    """Which bars a showing picked out."""
+    numbers = lick.shown_bars
+    if numbers is None:
+        return ""
+    return f"bar {numbers[0]} · " if len(numbers) == 1 else f"bars {numbers[0]} to {numbers[-1]} · "
+
+
+def _label(lick: Lick) -> str:
+    title = title_of(lick)
+    return f"Tab{' of ' + title if title else ''}: {words.bars(lick)} of {lick.meter}, key of {lick.key}"
+
+
+def _recordings(tab: Published, page_url: str) -> str:
+    title = title_of(tab.lick) or "Tab"
+    return "".join(
+        f"<div><span>{name.capitalize()}, {words.beats(beats)}</span>"
+        f'<audio controls preload="none" aria-label="{text(f"{title}, {name}")}"'
+        f' src="{text(relative(tab.address.file(f"-{name}.wav"), page_url))}"></audio></div>'
+        for name, beats in words.tempos(tab.lick)
+    )
+
+
+def _downloads(tab: Published, page_url: str) -> str:
+    return "".join(
+        f'<li><a href="{text(relative(tab.address.file(ending), page_url))}" download>{DOWNLOADS[ending]}</a></li>'
+        for ending in FILE_ENDINGS
+    )

@@ -1,0 +1,109 @@
+"""From licks to files on the shelf: what is there is used, what is missing is made and kept."""
+
+import json
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import asdict, dataclass, field, replace
+from pathlib import Path
+
+from ..compiled import Compiled, Facts
+from ..model.findings import Join, Repair, Roll
+from ..model.lick import Lick
+from .addresses import FILE_ENDINGS, Address, bank_folder, block_address, lick_address
+from .fingerprint import content_key, text_key
+from .published import Published
+from .shelf import Shelf
+
+PAGE_FILE = "page.json"
+SCRIPT_FILE = "note.js"
+FILE_STEM = "tab"
+"""On the shelf all entries' files are called alike; their published names come from their addresses."""
+PART_STEM = "part"
+
+
+@dataclass(frozen=True)
+class Stock:
+    """One build's view of the cache. ``salt`` and ``bank_key`` stand for settings and program.
+
+    ``tabs`` holds what this build has published, by content key; ``notes`` the keys of its bank notes.
+    """
+
+    folder: Path
+    salt: str
+    bank_key: str
+    tabs: dict[str, Published] = field(default_factory=dict)
+    notes: set[str] = field(default_factory=set)
+
+    def publish(self, lick: Lick, compile_lick: Callable[[Lick, str], Compiled]) -> Published:
+        """``compile_lick`` takes a lick and the stem of its files; it is called for what the shelf lacks."""
+        key = content_key(lick, self.salt)
+        if key not in self.tabs:
+            entry = self._licks.find(key)
+            if entry is None:
+                entry = self._licks.keep(key, _files(compile_lick(lick, stem_of(lick))))
+            self.tabs[key] = _published(lick, key, entry, self.bank_key)
+        return self.tabs[key]
+
+    def publish_bank(self, make_scripts: Callable[[Iterable[str]], Iterator[tuple[str, str]]]) -> dict[str, Path]:
+        """Published address -> file, of every bank note the tabs need; ``make_scripts`` makes the missing ones."""
+        keys = {name: text_key(self.bank_key, name) for tab in self.tabs.values() for name in tab.facts.bank}
+        self.notes.update(keys.values())
+        entries = {name: self._bank.find(keys[name]) for name in sorted(keys)}
+        for name, script in make_scripts([name for name, entry in entries.items() if entry is None]):
+            entries[name] = self._bank.keep(keys[name], {SCRIPT_FILE: script.encode()})
+        return {f"{bank_folder(self.bank_key)}{name}.js": entry / SCRIPT_FILE for name, entry in entries.items() if entry}
+
+    def prune(self) -> None:
+        self._licks.prune(set(self.tabs))
+        self._bank.prune(self.notes)
+
+    @property
+    def _licks(self) -> Shelf:
+        return Shelf(self.folder / "licks")
+
+    @property
+    def _bank(self) -> Shelf:
+        return Shelf(self.folder / "bank")
+
+
+def published_files(tab: Published) -> dict[str, Path]:
+    """Published address -> file on the shelf."""
+    return {tab.address.file(ending): tab.entry / (FILE_STEM + ending) for ending in FILE_ENDINGS}
+
+
+def as_whole(lick: Lick, licks: Mapping[str, Lick]) -> Lick:
+    """The library's lick where a showing shows all of it unchanged: both then share their files."""
+    shown = licks.get(lick.shows or "")
+    return shown if shown and replace(lick, id=shown.id, shows=None) == shown else lick
+
+
+def stem_of(lick: Lick) -> str:
+    """How the names of a lick's files begin."""
+    if lick.id:
+        return lick.id
+    return f"{lick.shows}-{PART_STEM}" if lick.shows else FILE_STEM
+
+
+def _files(compiled: Compiled) -> dict[str, bytes]:
+    page = {"facts": asdict(compiled.facts), "inline": compiled.inline, "player": compiled.player}
+    files = {FILE_STEM + ending: content for ending, content in compiled.files.items()}
+    return files | {PAGE_FILE: json.dumps(page).encode()}
+
+
+def _published(lick: Lick, key: str, entry: Path, bank_key: str) -> Published:
+    page = json.loads((entry / PAGE_FILE).read_bytes())
+    return Published(lick, _address(lick, key), _facts(page["facts"]), page["inline"], page["player"],
+                     bank_folder(bank_key), entry)
+
+
+def _address(lick: Lick, key: str) -> Address:
+    return lick_address(lick.id) if lick.id else block_address(key, stem_of(lick))
+
+
+def _facts(kept: Mapping[str, object]) -> Facts:
+    return Facts(tuple(Roll(**roll) for roll in kept["rolls"]), _join(kept["loop"]), _join(kept["loop_with_exit"]),
+                 tuple(kept["bank"]))
+
+
+def _join(kept: Mapping[str, object]) -> Join:
+    repairs = tuple(Repair(**repair) for repair in kept["repairs"])
+    return Join(kept["verdict"], tuple(kept["fingers"]), kept["per_second"], kept["clashes_above"], repairs)

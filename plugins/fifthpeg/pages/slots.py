@@ -1,0 +1,34 @@
+"""Placeholders: a page is rendered with empty slots, and its tabs are put in when it is done.
+
+So neither Markdown nor the search index ever sees a drawing.
+"""
+
+import html
+import re
+from collections.abc import Callable
+
+_SLOT = re.compile(r'<div data-fp-slot="([^"]*):(\d+)"></div>')
+_COMMENT = re.compile(r"<!--.*?(?:-->|\Z)", re.DOTALL)
+Spot = tuple[str, int]
+"""A page, as messages name it, and the line on it where a block opens."""
+
+
+def slot(page: str, line: int) -> str:
+    return f'<div data-fp-slot="{html.escape(page)}:{line}"></div>'
+
+
+def fill(page_html: str, content_of: Callable[[Spot], str]) -> tuple[str, set[Spot]]:
+    """The page with its slots filled, and the spots filled. Slots inside a comment stay empty."""
+    if "data-fp-slot" not in page_html:
+        return page_html, set()
+    filled: set[Spot] = set()
+    commented = [match.span() for match in _COMMENT.finditer(page_html) if "data-fp-slot" in match[0]]
+
+    def content(match: re.Match[str]) -> str:
+        if any(start < match.start() < end for start, end in commented):
+            return ""
+        spot = html.unescape(match[1]), int(match[2])
+        filled.add(spot)
+        return content_of(spot)
+
+    return _SLOT.sub(content, page_html), filled

@@ -1,0 +1,92 @@
+"""Facts about a lick in words a player would use."""
+
+from fractions import Fraction
+
+from ..model.findings import CLASH, TIGHT, Join, Roll
+from ..model.hands import FINGER_WORDS
+from ..model.lick import TEMPO_NAMES, Lick
+from ..model.tuning import SHORT_STRING, short_string_stop
+from ..model.pitch import name_of
+
+
+def number(value: Fraction | float) -> str:
+    """A number without a needless decimal point: 208, 6.9."""
+    return f"{float(value):.1f}".removesuffix(".0")
+
+
+def beats(tempo: Fraction | float) -> str:
+    return f"{number(tempo)} beats a minute"
+
+
+def bar_count(lick: Lick) -> int:
+    """Whole bars, the pick-up not counted."""
+    return sum(1 for bar in lick.bars if bar.number > 0)
+
+
+def counted(count: int, noun: str) -> str:
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+
+
+def listed(words: tuple[str, ...]) -> str:
+    """``a``, ``a and b``, ``a, b and c``."""
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""
+
+
+def tempos(lick: Lick) -> tuple[tuple[str, Fraction], ...]:
+    """Name and beats a minute of each recording, rising."""
+    return tuple((name, share * lick.tempo) for name, share in zip(TEMPO_NAMES, lick.tempos, strict=True))
+
+
+def bars(lick: Lick) -> str:
+    words = counted(bar_count(lick), "bar")
+    if any(bar.number == 0 for bar in lick.bars):
+        words += " and a pick-up"
+    return words
+
+
+def way_out(lick: Lick) -> str:
+    """Which bars only show a way out; empty if none."""
+    if not lick.exit_bars:
+        return ""
+    last = lick.bars[-1].number
+    if lick.exit_bars == 1:
+        return f"bar {last} only shows a way out; it falls away when another lick follows"
+    return f"bars {last - lick.exit_bars + 1} to {last} only show a way out; they fall away when another lick follows"
+
+
+def tuning(lick: Lick) -> str:
+    """The open strings, 5th to 1st, and how capo and short string are set."""
+    pitches = " ".join(name_of(pitch) for pitch in lick.tuning.pitches)
+    words = lick.tuning.name if lick.tuning.name.split() == pitches.split() else f"{lick.tuning.name} ({pitches})"
+    stop = short_string_stop(lick.capo, lick.fifth)
+    if lick.capo:
+        words += f", capo at fret {lick.capo}"
+    if stop != short_string_stop(0, None):
+        words += f", {SHORT_STRING}th string raised to fret {stop}"
+    return words
+
+
+def rolls(found: tuple[Roll, ...]) -> str:
+    """Each roll once, with the bars it fills."""
+    by_name: dict[str, list[int]] = {}
+    for roll in found:
+        by_name.setdefault(roll.name, []).append(roll.bar)
+    return "; ".join(f"{name} ({_bar_list(numbers)})" for name, numbers in by_name.items())
+
+
+def join(found: Join) -> str:
+    """A verdict and what it means for the hand."""
+    if found.verdict not in (TIGHT, CLASH):
+        return "clean: no right-hand finger picks twice in a row there"
+    fingers = listed(tuple(FINGER_WORDS[finger] for finger in found.fingers)) or "one finger"
+    verb = "picks" if len(found.fingers) < 2 else "pick"
+    words = f"{found.verdict}: {fingers} {verb} twice in a row"
+    if found.per_second is not None:
+        words += f", {number(found.per_second)} times a second at full tempo"
+    if found.clashes_above is not None:
+        words += f"; a clash above {beats(found.clashes_above)}"
+    return words
+
+
+def _bar_list(numbers: list[int]) -> str:
+    return ("bar " if len(numbers) == 1 else "bars ") + listed(tuple(str(bar) for bar in numbers))

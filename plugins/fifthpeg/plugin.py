@@ -1,0 +1,212 @@
+"""Fifthpeg in MkDocs: which event does what.
+
+All pages are scanned in ``on_files``, so that a page can use licks of other pages. Superfences
+then asks for each block as it renders and gets an empty slot, which ``on_post_page`` fills.
+"""
+
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
+from pathlib import Path, PurePath
+
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.pages import Page
+from mkdocs.utils import clean_directory
+
+from .compiled import Compiled
+from .model.lick import Lick
+from .pages.addresses import CATALOGUE_PAGE, FILTER_STYLE_FILE
+from .pages.assets import asset_files, script_addresses, style_addresses
+from .pages.fingerprint import program_key, sound_key, text_key
+from .pages.generated import ShownOn, generated_files, generated_pages, lick_spot
+from .pages.nav import expand_nav
+from .pages.problem_box import problem_box
+from .pages.publish import Stock, as_whole, published_files
+from .pages.published import Published
+from .pages.shelf import link_or_copy
+from .pages.slots import Spot, fill, slot
+from .pages.spots import Spots
+from .pages.titles import title_in
+from .reading.course import Course, read_course
+from .reading.fences import BLOCK_NAMES, Block
+from .reading.lost_fences import UNCLOSED, Scanned, scan_page
+from .reading.messages import message
+from .reading.parse import parse
+from .settings import Settings, defaults_of, options_of
+
+log = get_plugin_logger("fifthpeg")
+FENCES_EXTENSION = "pymdownx.superfences"
+REMEMBERED_PAGES = 4096
+REMEMBERED_BLOCKS = 16384
+NOT_SCANNED = ("{page}: this block was not in the page's own file when it was read (an include, or another plugin, "
+               "brought it in); write it on the page itself")
+NOT_SHOWN = "{page}:{line}: this block was read, but the page doesn't show it: is it in a comment, or indented like code?"
+
+
+class KeptFile(File):
+    """A file of the shelf: published as a second name for the same bytes, not as a copy."""
+
+    def copy_file(self, dirty: bool = False) -> None:
+        link_or_copy(self.abs_src_path, self.abs_dest_path)
+
+
+class FifthpegPlugin(BasePlugin[Settings]):
+    """One instance lives through all builds of a preview; what it remembers is by content."""
+
+    def __init__(self) -> None:
+        self.inclusion = InclusionLevel.is_included
+        self.scan = lru_cache(REMEMBERED_PAGES)(scan_page)
+        self.parse = lru_cache(REMEMBERED_BLOCKS)(parse)
+
+    def on_startup(self, *, command: str, dirty: bool) -> None:
+        if command == "serve":
+            self.inclusion = InclusionLevel.is_in_serve
+
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        self.root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
+        self.options = options_of(self.config)
+        self.site_to_clean = config.site_dir if config.strict else None
+        self.stock = Stock(self.root / self.config.cache_dir, text_key(repr(self.options), program_key()),
+                           text_key(str(self.options.rate_hz), sound_key()))
+        _add_fences(config, self.slot_for)
+        config.extra_css += [*style_addresses(), FILTER_STYLE_FILE]
+        config.extra_javascript += script_addresses()
+        return config
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        self.sources = {self._name(file): file for file in files.documentation_pages(inclusion=self.inclusion)}
+        self.names = {file.src_uri: name for name, file in self.sources.items()}
+        self.course = read_course(dict(self._scan()), defaults_of(self.config), self.parse)
+        self.waiting = _by_source(self.course)
+        for problem in self.course.problems:
+            log.warning(message(problem))
+        self._publish(files, config)
+        return files
+
+    def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> None:
+        self.page_name = self.names.get(page.file.src_uri, page.file.src_uri)
+
+    def slot_for(self, source: str, *_: object, **__: object) -> str:
+        """What superfences puts in place of a block. It would swallow an exception, so none is raised."""
+        blocks = self.waiting.get((self.page_name, source))
+        if not blocks:
+            says = NOT_SCANNED.format(page=self.page_name)
+            log.warning(says)
+            return problem_box([says], source)
+        block = blocks.pop(0) if len(blocks) > 1 else blocks[0]
+        return slot(block.page, block.line)
+
+    def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
+        ids: set[str] = set()
+        filled_page, filled = fill(output, lambda spot: self.spots.content(spot, page.url, ids))
+        scanned = self.course.pages.get(self.names.get(page.file.src_uri, ""))
+        for block in scanned.blocks if scanned else ():
+            if (block.page, block.line) not in filled:
+                log.warning(NOT_SHOWN.format(page=block.page, line=block.line))
+        return filled_page
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        self.stock.prune()
+
+    def on_build_error(self, *, error: Exception) -> None:
+        """A strict build that fails leaves nothing that could be taken for the site."""
+        if self.site_to_clean and os.path.isdir(self.site_to_clean):
+            clean_directory(self.site_to_clean)
+
+    def _name(self, file: File) -> str:
+        """A page as messages name it: from the folder of mkdocs.yml."""
+        if file.abs_src_path is None:
+            return file.src_uri
+        return PurePath(os.path.relpath(file.abs_src_path, self.root)).as_posix()
+
+    def _scan(self) -> Iterator[tuple[str, Scanned]]:
+        for name, file in self.sources.items():
+            written = file.content_string
+            scanned = self.scan(written, name, slot)
+            if scanned.text != written:
+                file.content_string = scanned.text
+            yield name, scanned
+
+    def _publish(self, files: Files, config: MkDocsConfig) -> None:
+        by_block = self.course.library.by_block
+        tabs = {block.spot: self._tab(lick) for block, lick in by_block.items()}
+        library = sorted((tabs[block.spot] for block, lick in by_block.items() if lick.id), key=lambda tab: tab.lick.id)
+        shown_on = {lick_id: [self._shown_on(name) for name in names]
+                    for lick_id, names in self.course.pages_showing().items()}
+        config.nav = expand_nav(config.nav, [tab.lick for tab in library])
+        lick_urls = _add_pages(files, config, generated_pages(library, shown_on))
+        _add_files(files, config, generated_files(library, lick_urls, shown_on))
+        _add_kept(files, config, [published_files(tab) for tab in tabs.values()])
+        _add_kept(files, config, [self.stock.publish_bank(self._bank_scripts)])
+        self.spots = Spots(tabs | {lick_spot(tab.lick.id): tab for tab in library}, _messages(self.course), lick_urls)
+
+    def _tab(self, lick: Lick) -> Published:
+        return self.stock.publish(as_whole(lick, self.course.library.licks), self._compile)
+
+    def _compile(self, lick: Lick, stem: str) -> Compiled:
+        from .pipeline import compile_lick  # not above: a build that finds all on the shelf needs no numpy
+        return compile_lick(lick, stem, self.options)
+
+    def _bank_scripts(self, names: Sequence[str]) -> Iterable[tuple[str, str]]:
+        if not names:
+            return ()
+        from .pipeline import bank_scripts  # not above, as in _compile
+        return bank_scripts(names, self.options)
+
+    def _shown_on(self, name: str) -> ShownOn:
+        file = self.sources[name]
+        return ShownOn(file.src_uri, file.url, title_in(file.content_string, PurePath(name).stem))
+
+
+def _add_fences(config: MkDocsConfig, formatter: Callable[..., str]) -> None:
+    if FENCES_EXTENSION not in config.markdown_extensions:
+        config.markdown_extensions.append(FENCES_EXTENSION)
+    fences = config.mdx_configs.setdefault(FENCES_EXTENSION, {}).setdefault("custom_fences", [])
+    fences += [{"name": name, "class": name, "format": formatter, "validator": _accept} for name in BLOCK_NAMES]
+
+
+def _accept(*_: object) -> bool:
+    """A fence refused here would vanish without a word; what is wrong with it is said elsewhere."""
+    return True
+
+
+def _by_source(course: Course) -> dict[tuple[str, str], list[Block]]:
+    """The blocks each page waits for, by what superfences will know of them; equal ones in page order."""
+    waiting: dict[tuple[str, str], list[Block]] = {}
+    for page, scanned in course.pages.items():
+        for block in scanned.blocks:
+            waiting.setdefault((page, block.source), []).append(block)
+    return waiting
+
+
+def _messages(course: Course) -> dict[Spot, list[str]]:
+    """What is said in place of each block, or above it where it can be drawn all the same."""
+    messages = {block.spot: [message(problem) for problem in course.problems_of(block)]
+                for scanned in course.pages.values() for block in scanned.blocks}
+    unclosed = {(problem.place.page, problem.place.line): [message(problem)]
+                for problem in course.problems if problem.kind == UNCLOSED}
+    return messages | unclosed
+
+
+def _add_pages(files: Files, config: MkDocsConfig, pages: Mapping[str, str]) -> dict[str, str]:
+    """Adds the pages no author has written himself, and gives the address of each lick's page by id."""
+    for source, markdown in pages.items():
+        if files.get_file_from_path(source) is None:
+            files.append(File.generated(config, source, content=markdown))
+    stems = {source: PurePath(source).stem for source in pages if source != CATALOGUE_PAGE}
+    return {stem: files.get_file_from_path(source).url for source, stem in stems.items()}
+
+
+def _add_files(files: Files, config: MkDocsConfig, contents: Mapping[str, str | bytes]) -> None:
+    for address, content in contents.items():
+        files.append(File.generated(config, address, content=content, inclusion=InclusionLevel.INCLUDED))
+    for address, path in asset_files().items():
+        files.append(File.generated(config, address, abs_src_path=path, inclusion=InclusionLevel.INCLUDED))
+
+
+def _add_kept(files: Files, config: MkDocsConfig, kept: Iterable[Mapping[str, Path]]) -> None:
+    """Equal blocks share their files, which are added once."""
+    for address, path in {address: path for paths in kept for address, path in paths.items()}.items():
+        files.append(KeptFile.generated(config, address, abs_src_path=str(path), inclusion=InclusionLevel.INCLUDED))

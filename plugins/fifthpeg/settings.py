@@ -1,0 +1,45 @@
+"""What mkdocs.yml may say under ``plugins: - fifthpeg:``."""
+
+from fractions import Fraction
+
+from mkdocs.config import base
+from mkdocs.config import config_options as option
+
+from .compiled import DEFAULT_LOUDNESS_LUFS, DEFAULT_RATE_HZ, Options
+from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND
+from .reading.parse import Defaults
+
+RATES_HZ = (22_050, 32_000, 44_100, 48_000)
+LOUDNESS_RANGE_LUFS = (-40.0, -14.0)
+
+
+class Settings(base.Config):
+    """Names and defaults; each is explained where it is used."""
+
+    cache_dir = option.Type(str, default=".cache/fifthpeg")
+    key = option.Type(str, default=Defaults().key)
+    tempo = option.Type((int, float), default=int(Defaults().tempo))
+    rights = option.Type(str, default="")
+    rate_hz = option.Choice(RATES_HZ, default=DEFAULT_RATE_HZ)
+    loudness_lufs = option.Type((int, float), default=DEFAULT_LOUDNESS_LUFS)
+    tight_per_second = option.Type((int, float), default=TIGHT_PER_SECOND)
+    clash_per_second = option.Type((int, float), default=CLASH_PER_SECOND)
+
+    def validate(self):
+        failed, warned = super().validate()
+        low, high = LOUDNESS_RANGE_LUFS
+        if not failed and not low <= self.loudness_lufs <= high:
+            failed.append(("loudness_lufs", base.ValidationError(f"{self.loudness_lufs} is not between {low} and {high}")))
+        if not failed and not 0 < self.tight_per_second <= self.clash_per_second:
+            failed.append(("tight_per_second", base.ValidationError("must be above 0 and no higher than clash_per_second")))
+        return failed, warned
+
+
+def defaults_of(settings: Settings) -> Defaults:
+    """What a tab takes from the site where it says nothing itself."""
+    return Defaults(key=settings.key, tempo=Fraction(str(settings.tempo)), rights=settings.rights)
+
+
+def options_of(settings: Settings) -> Options:
+    return Options(settings.rate_hz, float(settings.loudness_lufs),
+                   float(settings.tight_per_second), float(settings.clash_per_second))
