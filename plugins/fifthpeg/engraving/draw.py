@@ -1,0 +1,36 @@
+"""A lick as a picture: the one door to this folder."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..model.lick import Lick
+from ..model.note import Note
+from .layout import lay_out
+from .markup import bar_markup, number
+from .plan import plan_bars
+from .shapes import DrawnBar
+from .sheet import draw_sheet
+from .spacing import space
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """``inline`` is a run of one ``<svg class="fp-bar">`` a bar, for a container that wraps them as
+    words are wrapped; ``standalone`` is a whole SVG document."""
+
+    inline: str
+    standalone: str
+
+
+def draw(lick: Lick, notes: Sequence[Note]) -> Drawing:
+    """``notes`` are the written notes of ``lick``; those with ``given`` False carry suggested fingers."""
+    plan = plan_bars(lick, notes)
+    spacings = [space(bar) for bar in plan.bars]
+    bars = lay_out(plan, spacings)
+    return Drawing("".join(_inline(bar) for bar in bars), draw_sheet(plan, spacings))
+
+
+def _inline(bar: DrawnBar) -> str:
+    width, height = number(bar.width), number(bar.height)
+    return (f'<svg class="fp-bar" data-bar="{bar.number}" width="{width}" height="{height}" viewBox="0 0 {width} {height}"'
+            f' style="--fp-width:{width}" fill="currentColor" overflow="visible">{bar_markup(bar)}</svg>')

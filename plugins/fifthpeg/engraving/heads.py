@@ -1,0 +1,100 @@
+"""The numbers, and what belongs to one note: ring, chevrons, wave, choke arrow, brush."""
+
+from collections.abc import Iterator
+
+from ..model.note import Note
+from .heights import Rows
+from .plan import BarPlan, Column
+from .proportions import (
+    ARROW_ROOM, CHEVRON_ROOM, FRET_SIZE, HALO_HALF_HEIGHT, HALO_LEAST_HALF_WIDTH, HALO_MARGIN,
+    LEFT_HAND_SIZE, RELEASE_ROOM, RING_RADIUS, RING_ROOM, STRING_GAP, WAVE_ROOM,
+)
+from .reach import Reach, brushed_strings, half_width, head_words, is_let_down
+from .shapes import Box, Curve, Disc, Head, Shape, Stroke, centred
+from .spacing import Spacing
+from .words import says
+
+RING_OFFSET = 0.6
+CHEVRON_HEIGHT, CHEVRON_DEPTH, CHEVRON_GAP = 4.6, 3.4, 1.2
+WAVES, WAVE_HEIGHT, WAVE_GAP = 3, 2.6, 2.0
+ARROW_GAP = 2.0
+ARROW_HEAD = 2.6
+TIP_DROP = 3.0
+"""Choke arrows end so far below the top of the crown."""
+BRUSH_HOOK = 2.5
+BRUSH_OVERHANG = 4.0
+
+
+def draw_heads(plan: BarPlan, spacing: Spacing, rows: Rows) -> Iterator[Head]:
+    for column, x, reach in zip(plan.columns, spacing.xs, spacing.reaches, strict=True):
+        arrows = iter(reach.arrows)
+        for note in column.notes:
+            arrow_at = x + next(arrows) if note.bend > 0 else None
+            yield _head(note, x, rows, tuple(_ornaments(note, x, reach, arrow_at, rows)))
+
+
+def draw_brush(column: Column, x: float, reach: Reach, rows: Rows) -> Iterator[Stroke]:
+    """A hooked upright to the left of strings stroked by one finger."""
+    brushed = brushed_strings(column.notes)
+    if brushed:
+        left = x - reach.left + (RELEASE_ROOM if any(map(is_let_down, column.notes)) else 0) + 1
+        top, foot = rows.string(brushed[0]) - BRUSH_OVERHANG, rows.string(brushed[1]) + BRUSH_OVERHANG
+        yield Stroke("brush", ((left + BRUSH_HOOK, top), (left, top), (left, foot), (left + BRUSH_HOOK, foot)))
+
+
+def _head(note: Note, x: float, rows: Rows, ornaments: tuple[Shape, ...]) -> Head:
+    y = rows.string(note.string)
+    words = head_words(note)
+    half = max(half_width(note) + HALO_MARGIN, HALO_LEAST_HALF_WIDTH)
+    halo = Box(x - half, y - HALO_HALF_HEIGHT, x + half, y + HALO_HALF_HEIGHT)
+    fret = "x" if note.touch == "damped" else str(note.fret)
+    return Head(note.mark, note.string, fret, says(note), centred("fret", words, x, y, FRET_SIZE), halo, ornaments)
+
+
+def _ornaments(note: Note, x: float, reach: Reach, arrow_at: float | None, rows: Rows) -> Iterator[Shape]:
+    y = rows.string(note.string)
+    half = half_width(note)
+    if note.touch == "chime":
+        yield from _chevrons(x, y, half)
+    if note.left:
+        middle = x + half + RING_RADIUS + RING_OFFSET
+        yield Disc("ring", middle, y - STRING_GAP / 2, RING_RADIUS)
+        yield centred("left", note.left, middle, y - STRING_GAP / 2, LEFT_HAND_SIZE)
+    if note.vibrato:
+        yield _wave(x + half + (RING_ROOM if note.left else 0) + WAVE_GAP, y)
+    if arrow_at is not None:
+        yield from _choke(x + half + ARROW_GAP, arrow_at + ARROW_ROOM / 2, y, rows.crown + TIP_DROP, note.release)
+    if is_let_down(note):
+        yield from _fall(x - reach.left + RELEASE_ROOM / 2 - 1, y, rows.crown + TIP_DROP)
+
+
+def _chevrons(x: float, y: float, half: float) -> Iterator[Stroke]:
+    inner = half - CHEVRON_ROOM + CHEVRON_GAP
+    for side in (-1, 1):
+        near, far = x + side * inner, x + side * (inner + CHEVRON_DEPTH)
+        yield Stroke("chevron", ((near, y - CHEVRON_HEIGHT), (far, y), (near, y + CHEVRON_HEIGHT)))
+
+
+def _wave(left: float, y: float) -> Stroke:
+    step = (WAVE_ROOM - WAVE_GAP) / (2 * WAVES)
+    return Stroke("wave", tuple((left + i * step, y + (WAVE_HEIGHT if i % 2 else -WAVE_HEIGHT) * 0.8)
+                                for i in range(2 * WAVES)))
+
+
+def _choke(begin: float, upright: float, y: float, tip: float, lets_down: bool) -> Iterator[Shape]:
+    """From the number along its string, bending up to above the staff; let down, a second arrow falls beside it."""
+    yield Curve("choke", (min(begin, upright), y), (upright, y), (upright, tip))
+    yield _arrow_head(upright, tip, ARROW_HEAD)
+    if lets_down:
+        fall = upright + RELEASE_ROOM
+        yield Curve("choke", (upright + ARROW_HEAD, tip), (fall, tip), (fall, y - ARROW_GAP))
+        yield _arrow_head(fall, y - ARROW_GAP, -ARROW_HEAD)
+
+
+def _fall(upright: float, y: float, tip: float) -> Iterator[Shape]:
+    yield Stroke("choke", ((upright, tip), (upright, y - ARROW_GAP)))
+    yield _arrow_head(upright, y - ARROW_GAP, -ARROW_HEAD)
+
+
+def _arrow_head(x: float, y: float, size: float) -> Stroke:
+    return Stroke("choke", ((x - abs(size), y + 1.5 * size), (x, y), (x + abs(size), y + 1.5 * size)))

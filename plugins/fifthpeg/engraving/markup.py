@@ -1,0 +1,135 @@
+"""Geometry -> SVG elements. Colour is always ``currentColor``; widths and sizes are attributes, so that
+a drawing without our style sheet still stands."""
+
+from collections.abc import Iterable
+from html import escape
+
+from .proportions import FRET_SIZE, LEFT_HAND_SIZE
+from .shapes import Block, Box, Curve, Disc, DrawnBar, Head, Label, Shape, Stroke
+
+_LINE = 'fill="none" stroke="currentColor"'
+_LINES = {
+    "staff": f'{_LINE} stroke-opacity=".6"', "slide": f'{_LINE} stroke-width="1.6"', "stem": f'{_LINE} stroke-width="1.3"',
+    "tie": f'{_LINE} stroke-width="1.2"', "flag": f'{_LINE} stroke-width="2"', "bracket": _LINE,
+    "rest": f'{_LINE} stroke-width="1.8"', "arc": f'{_LINE} stroke-width="1.2"', "accent": f'{_LINE} stroke-width="1.5"',
+    "ending": _LINE, "exit": f'{_LINE} stroke-dasharray="5 3"', "cup": _LINE, "brush": f'{_LINE} stroke-width="1.3"',
+    "chevron": f'{_LINE} stroke-width="1.3"', "wave": f'{_LINE} stroke-width="1.2"',
+    "choke": f'{_LINE} stroke-width="1.3"', "ring": f'{_LINE} stroke-width=".9"',
+}
+"""Attributes of stroked shapes by kind, in drawing order."""
+_FILLS = ("barline", "beam", "dot", "rest")
+_LABELS = {
+    "number": 'fill-opacity=".75"', "chord": 'font-weight="600"', "text": 'font-style="italic"', "mark": "",
+    "times": 'font-weight="600"', "meter": 'font-weight="700"', "tuplet": 'font-style="italic"', "ending-word": "",
+    "exit-word": 'font-style="italic"', "finger": 'font-weight="700"', "chosen": "",
+}
+_TITLES = {
+    "finger": "right hand", "cup": "", "chosen": "right hand; in a cup: suggested, not written", "exit-word": "only a way out",
+}
+_ILLEGAL_IN_XML = {code: "\N{REPLACEMENT CHARACTER}" for code in (*range(32), 0xFFFE, 0xFFFF, *range(0xD800, 0xE000))}
+_ILLEGAL_IN_XML |= {ord(space): " " for space in "\t\n\r"}
+
+
+def bar_markup(bar: DrawnBar, with_ids: bool = False) -> str:
+    """All of a bar but the element that holds it."""
+    notes = "".join(_head(head, with_ids) for head in bar.heads)
+    return (_lines(bar.shapes) + _filled(bar.shapes) + _labels(bar.shapes)
+            + f'<g font-size="{FRET_SIZE}" font-weight="600" text-anchor="middle">{notes}</g>')
+
+
+def plain(words: str) -> str:
+    """Words made safe for element content and attributes; what XML cannot hold is replaced."""
+    return escape(words.translate(_ILLEGAL_IN_XML))
+
+
+def number(value: float) -> str:
+    """At most two decimals, no trailing zeros, no minus zero."""
+    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
+
+
+def _lines(shapes: Iterable[Shape]) -> str:
+    paths: dict[str, list[str]] = {kind: [] for kind in _LINES}
+    for shape in shapes:
+        if isinstance(shape, Stroke | Curve):
+            paths[shape.kind].append(_path(shape))
+    return "".join(f'<path class="fp-{kind}" {_LINES[kind]} d="{"".join(parts)}"/>' for kind, parts in paths.items() if parts)
+
+
+def _filled(shapes: Iterable[Shape]) -> str:
+    solid = [shape for shape in shapes if isinstance(shape, Block | Disc)]
+    found = []
+    for kind in _FILLS:
+        parts = "".join(_solid(shape) for shape in solid if shape.kind == kind)
+        if parts:
+            found.append(f'<path class="fp-{kind}" d="{parts}"/>')
+    return "".join(found)
+
+
+def _labels(shapes: Iterable[Shape]) -> str:
+    groups: dict[str, list[Label]] = {kind: [] for kind in _LABELS}
+    for shape in shapes:
+        if isinstance(shape, Label):
+            groups[shape.kind].append(shape)
+    return "".join(_label_group(kind, labels) for kind, labels in groups.items() if labels)
+
+
+def _label_group(kind: str, labels: list[Label]) -> str:
+    first = labels[0]
+    anchor = "" if first.anchor == "start" else f' text-anchor="{first.anchor}"'
+    style = f" {_LABELS[kind]}" if _LABELS[kind] else ""
+    title = f"<title>{_TITLES[kind]}</title>" if kind in _TITLES else ""
+    texts = "".join(_text(label, first) for label in labels)
+    return f'<g class="fp-{kind}" font-size="{number(first.size)}"{anchor}{style}>{title}{texts}</g>'
+
+
+def _text(label: Label, first: Label) -> str:
+    size = "" if label.size == first.size else f' font-size="{number(label.size)}"'
+    anchor = "" if label.anchor == first.anchor else f' text-anchor="{label.anchor}"'
+    return f'<text x="{number(label.x)}" y="{number(label.y)}"{size}{anchor}>{plain(label.words)}</text>'
+
+
+def _head(head: Head, with_id: bool) -> str:
+    identity = f' id="{head.mark}"' if with_id else ""
+    label = head.label
+    return (f'<g class="fp-note"{identity} data-mark="{head.mark}" data-string="{head.string}" data-fret="{head.fret}">'
+            f"<title>{plain(head.says)}</title>{_halo(head.halo)}"
+            f'<text x="{number(label.x)}" y="{number(label.y)}">{plain(label.words)}</text>'
+            f"{''.join(_ornament(shape) for shape in head.ornaments)}</g>")
+
+
+def _halo(box: Box) -> str:
+    return (f'<rect class="fp-halo" x="{number(box.left)}" y="{number(box.top)}" width="{number(box.right - box.left)}"'
+            f' height="{number(box.bottom - box.top)}" rx="5" fill="none"/>')
+
+
+def _ornament(shape: Shape) -> str:
+    if isinstance(shape, Label):
+        return (f'<text class="fp-{shape.kind}" x="{number(shape.x)}" y="{number(shape.y)}" font-size="{LEFT_HAND_SIZE}">'
+                f"{plain(shape.words)}</text>")
+    if isinstance(shape, Disc):
+        return (f'<circle class="fp-{shape.kind}" cx="{number(shape.x)}" cy="{number(shape.y)}" r="{number(shape.radius)}"'
+                f" {_LINES[shape.kind]}/>")
+    return f'<path class="fp-{shape.kind}" {_LINES[shape.kind]} d="{_path(shape)}"/>'
+
+
+def _path(shape: Stroke | Curve) -> str:
+    if isinstance(shape, Curve):
+        return f"M{_point(shape.start)}Q{_point(shape.control)} {_point(shape.end)}"
+    (_, y), *rest = shape.points
+    if len(rest) == 1 and rest[0][1] == y:
+        return f"M{_point(shape.points[0])}H{number(rest[0][0])}"
+    return f"M{_point(shape.points[0])}L{' '.join(_point(point) for point in rest)}"
+
+
+def _solid(shape: Block | Disc) -> str:
+    if isinstance(shape, Block):
+        box = shape.box
+        return f"M{number(box.left)} {number(box.top)}H{number(box.right)}V{number(box.bottom)}H{number(box.left)}z"
+    radius = number(shape.radius)
+    across = number(2 * shape.radius)
+    return (f"M{number(shape.x - shape.radius)} {number(shape.y)}a{radius} {radius} 0 1 0 {across} 0"
+            f"a{radius} {radius} 0 1 0 -{across} 0z")
+
+
+def _point(point: tuple[float, float]) -> str:
+    return f"{number(point[0])} {number(point[1])}"

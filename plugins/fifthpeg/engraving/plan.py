@@ -1,0 +1,167 @@
+"""What stands where in each bar, before anything has a size: columns, values, beams, signs."""
+
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import lcm
+
+from ..model.lick import Lick
+from ..model.note import Note
+from ..model.tab import Bar, Group, Strike
+from .beams import Beaming, beam_up
+from .rhythm import Piece, ends_sounding, note_values, write_values
+
+FINEST = 64
+"""Ticks divide so often beyond what the notes ask for, so that written values stay whole."""
+CHOKE, SLIDE = "choke", "slide"
+ARC_LETTERS = {"hammer-on": "H", "pull-off": "P"}
+
+
+@dataclass(frozen=True)
+class Column:
+    """One moment of a bar: ``at`` ticks after the barline. ``notes`` stand in string order."""
+
+    at: int
+    notes: tuple[Note, ...] = ()
+    letters: tuple[tuple[str, bool], ...] = ()
+    chord: str = ""
+    piece: Piece | None = None
+    flagged: bool = False
+
+    @property
+    def is_bare(self) -> bool:
+        return not self.notes and not (self.piece and self.piece.silent)
+
+
+@dataclass(frozen=True)
+class BarPlan:
+    """``ticks`` long, starting ``start`` ticks into the lick.
+
+    ``ending`` numbers the ending the bar lies in (0: none); ``exit`` says that it is an exit bar.
+    """
+
+    bar: Bar
+    index: int
+    start: int
+    ticks: int
+    quarter_ticks: int
+    columns: tuple[Column, ...]
+    pieces: tuple[Piece, ...]
+    beaming: Beaming
+    ending: int = 0
+    exit: bool = False
+    is_first: bool = False
+    is_last: bool = False
+
+    def column_index(self, at: int) -> int:
+        return next(index for index, column in enumerate(self.columns) if column.at == at)
+
+
+@dataclass(frozen=True)
+class LickPlan:
+    """``homes`` finds a note by its mark: (bar index, column index)."""
+
+    lick: Lick
+    bars: tuple[BarPlan, ...]
+    homes: dict[str, tuple[int, int]]
+    notes: dict[str, Note]
+
+
+def plan_bars(lick: Lick, notes: Sequence[Note]) -> LickPlan:
+    quarter_ticks = _quarter_ticks(lick, notes)
+    slot_ticks = 4 * quarter_ticks // lick.grid
+    starts = _starts(lick.bars, slot_ticks)
+    notes_in_bar = _share_out(notes, starts, quarter_ticks)
+    endings = _endings(lick.bars)
+    values = note_values(quarter_ticks)
+    plans: list[BarPlan] = []
+    sounding = False
+    for index, bar in enumerate(lick.bars):
+        position = _position(lick, bar, slot_ticks, quarter_ticks)
+        pieces = write_values(bar, slot_ticks, values, position, sounding)
+        sounding = ends_sounding(pieces, sounding)
+        beaming = beam_up(pieces, lick.meter, quarter_ticks, position)
+        plans.append(BarPlan(
+            bar, index, starts[index], bar.slot_count * slot_ticks, quarter_ticks,
+            _columns(bar, slot_ticks, notes_in_bar[index], pieces, beaming), pieces, beaming,
+            ending=endings[index], exit=index >= len(lick.bars) - lick.exit_bars,
+            is_first=index == 0, is_last=index == len(lick.bars) - 1))
+    homes = {note.mark: (plan.index, place)
+             for plan in plans for place, column in enumerate(plan.columns) for note in column.notes}
+    return LickPlan(lick, tuple(plans), homes, {note.mark: note for note in notes})
+
+
+def _quarter_ticks(lick: Lick, notes: Sequence[Note]) -> int:
+    shares = {lick.grid, lick.meter.unit, *(note.start.denominator for note in notes)}
+    for bar in lick.bars:
+        for cell in bar.cells:
+            if isinstance(cell, Group):
+                shares |= {lick.grid * len(cell.cells) * (1 + _most_arrivals(inner)) for inner in cell.cells}
+            else:
+                shares.add(lick.grid * (1 + _most_arrivals(cell)))
+    return FINEST * lcm(*shares)
+
+
+def _most_arrivals(cell: object) -> int:
+    return max((len(pluck.arrivals) for pluck in cell.plucks), default=0) if isinstance(cell, Strike) else 0
+
+
+def _starts(bars: Sequence[Bar], slot_ticks: int) -> list[int]:
+    starts, at = [], 0
+    for bar in bars:
+        starts.append(at)
+        at += bar.slot_count * slot_ticks
+    return starts
+
+
+def _share_out(notes: Sequence[Note], starts: list[int], quarter_ticks: int) -> list[dict[int, list[Note]]]:
+    """For each bar its notes by their time in it."""
+    shared: list[dict[int, list[Note]]] = [{} for _ in starts]
+    for note in notes:
+        at = note.start.numerator * quarter_ticks // note.start.denominator
+        index = bisect_right(starts, at) - 1
+        shared[index].setdefault(at - starts[index], []).append(note)
+    return shared
+
+
+def _position(lick: Lick, bar: Bar, slot_ticks: int, quarter_ticks: int) -> int:
+    """A pick-up ends where a bar would; every other bar starts at its own barline."""
+    if bar.number:
+        return 0
+    full = lick.meter.quarters * quarter_ticks
+    return max(0, int(full) - bar.slot_count * slot_ticks)
+
+
+def _columns(bar: Bar, slot_ticks: int, notes: dict[int, list[Note]], pieces: tuple[Piece, ...],
+             beaming: Beaming) -> tuple[Column, ...]:
+    chords = {index * slot_ticks: name for index, name in bar.chords}
+    texts = {index * slot_ticks for index, _ in bar.texts}
+    piece_at = {piece.at: (piece, index in beaming.flagged) for index, piece in enumerate(pieces)}
+    moments = sorted({*chords, *texts, *piece_at, *notes})
+    return tuple(_column(at, notes.get(at, ()), chords.get(at, ""), *piece_at.get(at, (None, False))) for at in moments)
+
+
+def _column(at: int, notes: Sequence[Note], chord: str, piece: Piece | None, flagged: bool) -> Column:
+    ordered = tuple(sorted(notes, key=lambda note: note.string))
+    return Column(at, ordered, tuple(_letters(ordered)), chord, piece, flagged)
+
+
+def _letters(notes: Sequence[Note]) -> Iterator[tuple[str, bool]]:
+    """Right-hand letters from the first string down; one letter for strings brushed by one finger."""
+    before = None
+    for note in notes:
+        letter = (note.finger or "", note.given)
+        if note.finger and letter != before:
+            yield letter
+        before = letter
+
+
+def _endings(bars: Sequence[Bar]) -> list[int]:
+    """The first ending lasts to its repeat sign, any later one a bar."""
+    endings, running = [], 0
+    for bar in bars:
+        running = bar.ending or running
+        endings.append(running)
+        if bar.repeat_times or running > 1:
+            running = 0
+    return endings

@@ -1,0 +1,78 @@
+"""How far the numbers of a column and what hangs on them reach to either side."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from ..model.note import Note
+from .lettering import width_of
+from .plan import CHOKE, SLIDE, Column
+from .proportions import (
+    ARROW_ROOM, BRUSH_ROOM, CHEVRON_ROOM, FRET_SIZE, RELEASE_ROOM, RING_ROOM, WAVE_ROOM,
+)
+
+BRUSHED_STRINGS = 3
+
+
+@dataclass(frozen=True)
+class Reach:
+    """Distances from the column's middle. ``arrows`` are where choke arrows may begin, in string order."""
+
+    left: float
+    right: float
+    arrows: tuple[float, ...]
+
+
+def reach_of(column: Column) -> Reach:
+    left = max((half_width(note) for note in column.notes), default=0.0)
+    if brushed_strings(column.notes):
+        left += BRUSH_ROOM
+    if any(is_let_down(note) for note in column.notes):
+        left += RELEASE_ROOM
+    right = max((own_right(note) for note in column.notes), default=0.0)
+    arrows = []
+    for note in column.notes:
+        if note.bend > 0:
+            arrows.append(right)
+            right += ARROW_ROOM + (RELEASE_ROOM if note.release else 0)
+    return Reach(left, right, tuple(arrows))
+
+
+def half_width(note: Note) -> float:
+    return width_of(head_words(note), FRET_SIZE) / 2 + (CHEVRON_ROOM if note.touch == "chime" else 0)
+
+
+def own_right(note: Note) -> float:
+    """With the ring of the left hand and the wave of a vibrato, without a choke's arrow."""
+    return half_width(note) + (RING_ROOM if note.left else 0) + (WAVE_ROOM if note.vibrato else 0)
+
+
+def head_words(note: Note) -> str:
+    """What is written on the string. A fret that is only held stands in parentheses; an arrival
+    cut off from where it came from in brackets."""
+    if note.touch == "damped":
+        return "x"
+    if note.picked:
+        return str(note.fret)
+    if note.touch == CHOKE:
+        return f"({note.fret})"
+    return str(note.fret) if note.source else f"[{note.fret}]"
+
+
+def is_let_down(note: Note) -> bool:
+    """A choke released in a slot of its own."""
+    return note.touch == CHOKE and note.release and not note.bend
+
+
+def slides_here(note: Note) -> bool:
+    return note.touch == SLIDE and note.source is not None
+
+
+def brushed_strings(notes: Sequence[Note]) -> tuple[int, int] | None:
+    """First and last of three or more neighbouring strings that one finger strokes."""
+    picked = [note for note in notes if note.picked]
+    if len(picked) < BRUSHED_STRINGS or picked[0].finger is None:
+        return None
+    one_finger = all(note.finger == picked[0].finger for note in picked)
+    neighbours = all(below.string == above.string + 1 for above, below in pairwise(picked))
+    return (picked[0].string, picked[-1].string) if one_finger and neighbours else None
