@@ -12,16 +12,18 @@ class Faults:
     def __init__(self, block: Block):
         self.block = block
         self.problems: list[Problem] = []
+        self.spoiled_rows: set[int] = set()
 
     def add(self, span: tuple[int, int, int], kind: str, says: str, hint: str = "") -> None:
         """``span`` is (row, column, width)."""
+        if kind in SPOILING:
+            self.spoiled_rows.add(span[0])
         place = self.block.place(*span)
         self.problems.append(Problem(place, kind, says, self.block.quote(span[0]), hint))
 
     def spoils(self, row: int) -> bool:
         """Whether what stands on a row can't be counted any more, since a sign on it never closed."""
-        line = self.block.line + 1 + row
-        return any(problem.place.line == line and problem.kind in SPOILING for problem in self.problems)
+        return row in self.spoiled_rows
 
     def place(self, span: tuple[int, int, int]) -> Place:
         return self.block.place(*span)

@@ -22,6 +22,7 @@ class Entry:
     text: str = ""
     span: tuple[int, int, int] = (0, 0, 1)
     items: list[str] = field(default_factory=list)
+    item_spans: list[tuple[int, int, int]] = field(default_factory=list)
     is_list: bool = False
 
 
@@ -65,6 +66,7 @@ def read_header(rows: Sequence[str], parts: Parts, faults: Faults) -> dict[str, 
         item = _ITEM.match(row)
         if item and open_list is not None:
             open_list.items.append(item["value"])
+            open_list.item_spans.append((row_index, item.start("value"), max(1, len(item["value"]))))
             open_list.is_list = True
             continue
         entry = _read_line(row, row_index, parts, faults)
@@ -91,6 +93,7 @@ def _read_line(row: str, row_index: int, parts: Parts, faults: Faults) -> Entry 
                   (row_index, start, max(1, len(text))))
     if text.startswith("[") and text.endswith("]"):
         entry.items = [item.strip() for item in text[1:-1].split(",") if item.strip()]
+        entry.item_spans = [entry.span] * len(entry.items)
         entry.is_list = True
     return entry
 

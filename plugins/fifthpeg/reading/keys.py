@@ -33,13 +33,14 @@ MAX_ID = 64
 
 @dataclass(frozen=True)
 class Key:
-    """``lick`` and ``showing`` say in which of the two the key may stand."""
+    """``lick``, ``variant`` and ``showing`` say in which of the three the key may stand."""
 
     name: str
     read: Callable[[Entry], Any]
     allowed: str
     example: str
     lick: bool = True
+    variant: bool = True
     showing: bool = False
 
 
@@ -152,6 +153,12 @@ def _labels(entry: Entry) -> tuple[str, ...]:
     return labels
 
 
+def _changes(entry: Entry) -> tuple[str, ...]:
+    if not entry.items:
+        raise ValueError(entry.text)
+    return tuple(entry.items)
+
+
 def _bars(entry: Entry) -> tuple[int, int]:
     match = re.fullmatch(r"(\d{1,3})(?:\s*-\s*(\d{1,3}))?", entry.text, re.ASCII)
     if not match or int(match[2] or match[1]) < int(match[1]):
@@ -165,9 +172,9 @@ KEYS = (
     Key("title", _words, f"a few words, at most {MAX_TITLE} letters", "Weir run", showing=True),
     Key("role", _one_of(*ROLES), "one of " + ", ".join(ROLES), "tag"),
     Key("key", _key, "a key such as G, Gm, D or Bb", "G"),
-    Key("meter", _meter, "a meter such as 4/4, 2/2, 3/4 or 6/8", "4/4"),
-    Key("grid", _grid, "4, 8 or 16, the note value of one slot", "8"),
-    Key("pickup", _whole(0, MAX_PICKUP), "how many slots the short first bar has", "2"),
+    Key("meter", _meter, "a meter such as 4/4, 2/2, 3/4 or 6/8", "4/4", variant=False),
+    Key("grid", _grid, "4, 8 or 16, the note value of one slot", "8", variant=False),
+    Key("pickup", _whole(0, MAX_PICKUP), "how many slots the short first bar has", "2", variant=False),
     Key("tempo", read_tempo, "beats a minute, from {} to {}".format(*TEMPO_RANGE), "208", showing=True),
     Key("tempos", _paces, "three rising tempos, as percentages or beats a minute", "[50 %, 75 %, 100 %]", showing=True),
     Key("bounce", _whole(*BOUNCE_RANGE), "from {} (even) to {}, the first eighth's percentage".format(*BOUNCE_RANGE), "60"),
@@ -179,8 +186,10 @@ KEYS = (
     Key("after", _after, "a chord such as D7, or the id of a lick", "D7"),
     Key("labels", _labels, "words to find it by", "[bluesy, driving]"),
     Key("rights", _words, "where it comes from: own, traditional, or a licence", "own"),
-    Key("show", read_id, "the id of a lick, " + _ID_ALLOWED, "weir-run", lick=False, showing=True),
-    Key("bars", _bars, "a bar, or first and last with `-` between", "1-2", lick=False, showing=True),
+    Key("show", read_id, "the id of a lick, " + _ID_ALLOWED, "weir-run", lick=False, variant=False, showing=True),
+    Key("bars", _bars, "a bar, or first and last with `-` between", "1-2", lick=False, variant=False, showing=True),
+    Key("from", read_id, "the id of the lick it is a variant of, " + _ID_ALLOWED, "weir-run", lick=False),
+    Key("change", _changes, "a list of changes, one a line behind `- `", "[1:2 -> 1:3]", lick=False),
 )
 KEY_NAMES = tuple(key.name for key in KEYS)
 BY_NAME = {key.name: key for key in KEYS}

@@ -15,8 +15,10 @@ from .fences import Block
 from .header import DIVIDER_HINT, Entry, Parts, divide, looks_like_header, read_header
 from .keys import BY_NAME, KEYS, Pace
 from .messages import listed, nearest
+from .variants import Variant, read_variant
 
 MAX_CHARACTERS = 200_000
+KINDS_IN_WORDS = {"lick": "a tab block", "showing": "a block that shows another lick", "variant": "a variant"}
 
 
 @dataclass(frozen=True)
@@ -30,11 +32,12 @@ class Defaults:
 
 @dataclass(frozen=True)
 class Read:
-    """One of ``lick`` and ``showing``, or neither where there are problems."""
+    """One of ``lick``, ``showing`` and ``variant``, or none where there are problems."""
 
     lick: Lick | None
     showing: Showing | None
     problems: tuple[Problem, ...]
+    variant: Variant | None = None
 
 
 def parse(block: Block, defaults: Defaults = Defaults()) -> Read:
@@ -47,11 +50,16 @@ def parse(block: Block, defaults: Defaults = Defaults()) -> Read:
     rows = block.source.split("\n")
     parts = divide(rows, faults)
     entries = read_header(rows, parts, faults)
-    lick, showing = (None, _showing(entries, rows, parts, faults)) if "show" in entries else (
-        _lick(entries, rows, parts, defaults, faults), None)
+    lick = showing = variant = None
+    if "show" in entries:
+        showing = _showing(entries, rows, parts, faults)
+    elif "from" in entries:
+        variant = _variant(entries, rows, parts, faults)
+    else:
+        lick = _lick(entries, rows, parts, defaults, faults)
     if faults.problems:
         return Read(None, None, tuple(sorted(faults.problems, key=lambda p: p.place)))
-    return Read(lick, showing, ())
+    return Read(lick, showing, (), variant)
 
 
 def _lick(entries: Mapping[str, Entry], rows: list[str], parts: Parts, defaults: Defaults, faults: Faults) -> Lick:
@@ -124,12 +132,28 @@ def title_from(lick_id: str) -> str:
     return words[:1].upper() + words[1:]
 
 
+def _variant(entries: Mapping[str, Entry], rows: list[str], parts: Parts, faults: Faults) -> Variant | None:
+    values = _values(entries, "variant", faults)
+    _no_tab_of_its_own("from", rows, parts, faults)
+    if faults.problems:
+        return None
+    if values.get("id") and not values.get("title"):
+        values["title"] = title_from(values["id"])
+    if values.get("tempos"):
+        values["tempos"] = shares(values["tempos"], values.get("tempo", Fraction(1)), entries["tempos"], faults)
+    return read_variant(values, entries)
+
+
+def _no_tab_of_its_own(key: str, rows: list[str], parts: Parts, faults: Faults) -> None:
+    row = next((row for row in parts.body_rows if rows[row].strip()), None)
+    if row is not None:
+        faults.add((row, 0, len(rows[row])), "bad-header", f"a block with `{key}:` has no tab of its own",
+                   f"take the tab out, or take `{key}:` out")
+
+
 def _showing(entries: Mapping[str, Entry], rows: list[str], parts: Parts, faults: Faults) -> Showing | None:
     values = _values(entries, "showing", faults)
-    if any(rows[row].strip() for row in parts.body_rows):
-        row = next(row for row in parts.body_rows if rows[row].strip())
-        faults.add((row, 0, len(rows[row])), "bad-header", "a block that shows another lick has no tab of its own",
-                   "take the tab out, or take `show:` out")
+    _no_tab_of_its_own("show", rows, parts, faults)
     if faults.problems:
         return None
     tempo = values.get("tempo")
@@ -161,8 +185,12 @@ def _values(entries: Mapping[str, Entry], kind: str, faults: Faults) -> dict[str
 
 def _unknown_key(entry: Entry, kind: str, allowed: list[str], faults: Faults) -> None:
     like = nearest(entry.key, allowed)
-    hint = f"do you mean `{like}`?" if like else f"a {kind} knows {listed(allowed, 'and')}"
-    where = "a block that shows another lick" if kind == "showing" else "a tab block"
+    if entry.key in BY_NAME and kind != "lick":
+        faults.add(entry.key_span, "unknown-key", f"{KINDS_IN_WORDS[kind]} has no key `{entry.key}` of its own",
+                   "take it out: it is as in the lick it comes from")
+        return
+    hint = f"do you mean `{like}`?" if like else f"it knows {listed(allowed, 'and')}"
+    where = KINDS_IN_WORDS[kind]
     faults.add(entry.key_span, "unknown-key", f"{where} has no key `{entry.key}`", hint)
 
 
