@@ -174,6 +174,17 @@ def test_a_press_beside_a_number_means_it(reader, tmp_path):
     assert reader.evaluate("lit")[0] == "p10"
 
 
+def test_a_bar_chosen_by_keyboard_is_where_play_begins(reader, tmp_path):
+    tab = tab_of(WEIR_RUN)
+    reader.goto(write_page(tmp_path, tab).as_uri())
+    reader.get_by_label("from").focus()
+    reader.keyboard.press("ArrowDown")
+    play_button(reader).focus()
+    reader.keyboard.press("Enter")
+    reader.wait_for_function("lit.length > 0")
+    assert reader.evaluate("lit")[0] == next(note.mark for note in tab.performance.notes if note.bar == 2)
+
+
 def test_another_tempo_goes_on_from_the_same_place(reader, tmp_path):
     reader.goto(write_page(tmp_path, tab_of(SLUICE_TAG)).as_uri())
     play_button(reader).click()
@@ -304,7 +315,7 @@ def test_everything_that_can_be_pressed_is_at_least_24_pixels_each_way(reader, t
     """WCAG 2.2, 2.5.8."""
     reader.goto(write_page(tmp_path, tab_of(WEIR_RUN)).as_uri())
     small = reader.evaluate("""[...document.querySelectorAll(
-        '.fp-play, .fp-tempo label, summary, .fp-downloads a')].map(e => e.getBoundingClientRect())
+        '.fp-play, .fp-from select, .fp-tempo label, summary, .fp-downloads a')].map(e => e.getBoundingClientRect())
         .filter(box => box.width < 24 || box.height < 24).length""")
     assert small == 0
 

@@ -10,9 +10,10 @@
 
   /**
    * Fills place (the empty .fp-player) and shows it.
-   * tempos: [{name, beats}], the last one chosen. on: {press, tempo(index)}.
+   * tempos: [{name, beats}], the last one chosen; bars: the numbers of the bars with notes, 0 the pick-up.
+   * on: {press, tempo(index), bar(index)} are called with what the reader did.
    */
-  function panel(place, title, tempos, on) {
+  function panel(place, title, { tempos, bars }, on) {
     const button = element("button", { type: "button", class: "fp-play" }, "Play");
     const now = element("p", { class: "fp-now", "aria-hidden": "true" }, HINT);
     const said = element("p", { class: "fp-said", role: "status" });
@@ -20,7 +21,7 @@
     button.addEventListener("click", on.press);
     place.setAttribute("role", "group");
     place.setAttribute("aria-label", title ? `Player: ${title}` : "Player");
-    place.replaceChildren(button, tempoChoice(tempos, on.tempo), way, now, said);
+    place.replaceChildren(button, barChoice(bars, on.bar), tempoChoice(tempos, on.tempo), way, now, said);
     place.hidden = false;
     return {
       show: (playing) => {
@@ -41,6 +42,15 @@
     const fret = note.touch === "damped" ? "damped" : note.fret ? `fret ${note.fret}` : "open";
     const how = note.picked ? FINGERS[note.finger] : note.release ? "release" : note.touch;
     return [`string ${note.string}`, fret, how].filter(Boolean).join(", ");
+  }
+
+  function barChoice(bars, onBar) {
+    const options = bars.map((bar, index) => element("option", { value: index }, bar ? `bar ${bar}` : "pick-up"));
+    const select = element("select", {}, ...options);
+    select.addEventListener("change", () => onBar(select.selectedIndex));
+    const label = element("label", { class: "fp-from" }, "from ", select);
+    label.hidden = bars.length < 2;
+    return label;
   }
 
   function tempoChoice(tempos, onTempo) {

@@ -34,13 +34,16 @@
       recordings: foldRecordings(figure),
       tempos: data.tempos || TEMPOS,
       tempo: TEMPOS.length - 1,
+      bars: barsOf(data.notes),
+      bar: 0,
       run: null,
       press: 0,
     };
-    const offered = tab.tempos.map((share, index) => ({ name: TEMPO_NAMES[index], beats: beatsAt(data, share) }));
-    tab.panel = panel(room, data.title, offered, {
-      press: () => (playing === tab ? stop() : play(tab, [0, 1])),
+    const tempos = tab.tempos.map((share, index) => ({ name: TEMPO_NAMES[index], beats: beatsAt(data, share) }));
+    tab.panel = panel(room, data.title, { tempos, bars: tab.bars.map((bar) => bar.number) }, {
+      press: () => (playing === tab ? stop() : play(tab, beginning(tab))),
       tempo: (index) => changeTempo(tab, index),
+      bar: (index) => changeBar(tab, index),
     });
     room.addEventListener("pointerenter", () => fetchSounds(tab));
     const sheet = figure.querySelector(".fp-drawing");
@@ -122,6 +125,22 @@
     if (step) play(tab, step.at);
   }
 
+  function changeBar(tab, index) {
+    tab.bar = index;
+    if (playing === tab) play(tab, beginning(tab));
+  }
+
+  function beginning(tab) {
+    return tab.bar ? tab.bars[tab.bar].start : [0, 1];
+  }
+
+  /** Bars with notes as first played: {number, start of the first note}. */
+  function barsOf(notes) {
+    const found = new Map();
+    for (const { bar, start } of notes) if (!found.has(bar)) found.set(bar, { number: bar, start });
+    return [...found.values()];
+  }
+
   function playFromPress(tab, event) {
     const mark = tab.drawing.pressed(event);
     if (mark) play(tab, voices.startOf(tab.data.notes, mark));
@@ -159,11 +178,15 @@
     for (const audio of root.document.querySelectorAll(".fp-recordings audio")) audio.pause();
   }
 
+  function listen(document) {
+    document.addEventListener("keydown", (event) => event.key === "Escape" && stop());
+    document.addEventListener("play", stop, true); // a recording starts: the player makes way
+    root.addEventListener("pagehide", stop);
+    if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", () => start(document));
+    else start(document);
+  }
+
   fifthpeg.player = Object.freeze({ start, stop });
-  const { document } = root;
-  document.addEventListener("keydown", (event) => event.key === "Escape" && stop());
-  document.addEventListener("play", stop, true); // a recording starts: the player makes way
-  root.addEventListener("pagehide", stop);
-  if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", () => start(document));
-  else start(document);
+  if (root.document) listen(root.document);
+  if (typeof module === "object") module.exports = fifthpeg.player;
 })(globalThis);
