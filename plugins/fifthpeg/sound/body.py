@@ -17,6 +17,8 @@ STIFF_BELOW_HZ = 62.0
 """The head hardly moves below this."""
 RADIATION_ADMITTANCE_POWER = 0.135
 RADIATION_TILT_POWER = 0.28
+SMALL_HEAD_HZ = 200.0
+"""Below this the head is too small to push the air as well as it moves."""
 
 HEAD_MODES = 18
 HEAD_LOWEST_HZ, HEAD_HIGHEST_HZ = 260.0, 3800.0
@@ -49,7 +51,8 @@ def bridge_admittance(frequency_hz: np.ndarray) -> np.ndarray:
 
 def radiation(frequency_hz: np.ndarray) -> np.ndarray:
     """Pressure for a given bridge force; arbitrary unit."""
-    return bridge_admittance(frequency_hz) ** RADIATION_ADMITTANCE_POWER * (frequency_hz / 1000) ** RADIATION_TILT_POWER
+    shape = bridge_admittance(frequency_hz) ** RADIATION_ADMITTANCE_POWER
+    return shape * (frequency_hz / 1000) ** RADIATION_TILT_POWER / np.hypot(1, SMALL_HEAD_HZ / frequency_hz)
 
 
 def lag_phase(frequency_hz: np.ndarray) -> np.ndarray:

@@ -21,6 +21,10 @@ HOPS_IN_BLOCK = 4
 SILENCE_LUFS = -70.0
 RELATIVE_GATE_LU = -10.0
 OVERSAMPLING = 4
+PEAK_BLOCK = 256
+GREATEST_SWELL = 2.3
+"""Oversampling can't raise a peak above this times the greatest sample near it: the taps of one phase of
+its filter sum to 2.24."""
 
 TARGET_LUFS = -21.0
 CEILING_DBTP = -1.0
@@ -40,6 +44,11 @@ class Levelled:
     reduction_db: float
     lufs: float
     true_peak_dbtp: float
+
+    @property
+    def open_gain(self) -> float:
+        """The gain that stays under the ceiling where nothing limits, as in a player."""
+        return self.gain * 10 ** (-self.reduction_db / 20)
 
 
 def level(samples: np.ndarray, rate_hz: int, target_lufs: float = TARGET_LUFS,
@@ -77,8 +86,24 @@ def integrated_lufs(samples: np.ndarray, rate_hz: int) -> float:
 
 
 def true_peak_dbtp(samples: np.ndarray, rate_hz: int) -> float:
-    """Highest point of the curve through the samples, by four-fold oversampling (BS.1770-4, Annex 2)."""
-    return _db(np.abs(resample_poly(samples, OVERSAMPLING, 1)).max()) if len(samples) else -np.inf
+    """Highest point of the curve through the samples, by four-fold oversampling (BS.1770-4, Annex 2).
+
+    Only stretches with a sample high enough to lie beside that point are oversampled.
+    """
+    if not len(samples):
+        return -np.inf
+    magnitude = np.abs(samples)
+    blocks = np.pad(magnitude, (0, -len(samples) % PEAK_BLOCK)).reshape(-1, PEAK_BLOCK).max(axis=1)
+    high = np.flatnonzero(blocks * GREATEST_SWELL >= magnitude.max())
+    runs = np.split(high, np.flatnonzero(np.diff(high) > 1) + 1)
+    return _db(max(_fine_peak(samples, run[0] * PEAK_BLOCK, (run[-1] + 1) * PEAK_BLOCK) for run in runs))
+
+
+def _fine_peak(samples: np.ndarray, first: int, end: int) -> float:
+    """Over frames first … end − 1, with as many beside them as the interpolation reads."""
+    begin = max(0, first - PEAK_BLOCK)
+    fine = np.abs(resample_poly(samples[begin:end + PEAK_BLOCK], OVERSAMPLING, 1))
+    return float(fine[(first - begin) * OVERSAMPLING:(end - begin) * OVERSAMPLING].max())
 
 
 def k_weighting(rate_hz: int) -> np.ndarray:

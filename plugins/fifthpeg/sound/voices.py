@@ -167,8 +167,9 @@ def _choked(frames: np.ndarray, source: list[Cue], rate_hz: int) -> np.ndarray:
     semitones, stands = np.zeros(len(frames)), 0.0
     for cue in source:
         bend, reach = float(cue.note.bend), min(frames_in(CHOKE_MS, rate_hz), cue.written // 3)
+        lowers = bend < stands and cue.note.touch == CHOKE and not cue.note.release
         rises = bend > stands
-        if rises:
+        if rises or lowers:
             _move(semitones, frames, cue.start, reach, stands, bend)
             stands = bend
         if cue.note.release:

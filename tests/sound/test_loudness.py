@@ -1,0 +1,119 @@
+"""Loudness and peaks against the standard's own tone, and against pyloudnorm and scipy."""
+
+from fractions import Fraction
+
+import numpy as np
+import pyloudnorm
+import pytest
+from scipy.signal import resample_poly
+
+from fifthpeg.sound.loudness import (
+    CEILING_DBTP, GREATEST_SWELL, TARGET_LUFS, gain_for, integrated_lufs, level, limit, true_peak_dbtp)
+from fifthpeg.sound.mix import mix, sounds_needed
+from fifthpeg.sound.render import RATE_HZ, render_bank
+
+from .licks import FORWARD_ROLL, SLUICE_TAG, WEIR_RUN, performed
+
+
+def sine(frequency_hz: float, dbfs: float, seconds: float, rate_hz: int = 48_000) -> np.ndarray:
+    return 10 ** (dbfs / 20) * np.sin(2 * np.pi * frequency_hz * np.arange(round(seconds * rate_hz)) / rate_hz)
+
+
+def recording(bars, share_of_tempo=1) -> np.ndarray:
+    performance = performed(*bars, tempo=208)
+    bank = render_bank(sounds_needed(performance, 0))
+    return mix(performance, 0, bank, performance.quarters_per_minute * share_of_tempo)
+
+
+def by_pyloudnorm(samples: np.ndarray, rate_hz: int) -> float:
+    return pyloudnorm.Meter(rate_hz, filter_class="DeMan").integrated_loudness(samples)
+
+
+def by_scipy_dbtp(samples: np.ndarray) -> float:
+    return 20 * np.log10(np.abs(resample_poly(samples, 4, 1)).max())
+
+
+def test_a_full_scale_tone_reads_what_the_standard_says():
+    """ITU-R BS.1770-4, Annex 1: 0 dBFS at 997 Hz in one front channel reads −3.01 LKFS."""
+    assert integrated_lufs(sine(997, 0, 5), 48_000) == pytest.approx(-3.01, abs=0.02)
+
+
+def test_quiet_passages_are_gated():
+    """EBU Tech 3341's third case (from memory), in mono 3.01 lower: −36, −23, −36 dBFS read as −23 alone."""
+    steps = np.concatenate([sine(1000, -36, 10), sine(1000, -23, 60), sine(1000, -36, 10)])
+    assert integrated_lufs(steps, 48_000) == pytest.approx(-26.01, abs=0.1)
+
+
+@pytest.mark.parametrize("rate_hz", [22_050, 44_100, 48_000])
+def test_noise_reads_as_in_pyloudnorm(rate_hz):
+    noise = np.random.default_rng(3).normal(scale=0.05, size=5 * rate_hz)
+    assert integrated_lufs(noise, rate_hz) == pytest.approx(by_pyloudnorm(noise, rate_hz), abs=0.02)
+
+
+def test_silence_has_no_loudness_and_is_left_alone():
+    silence = np.zeros(RATE_HZ)
+    assert integrated_lufs(silence, RATE_HZ) == -np.inf
+    assert gain_for(silence, RATE_HZ) == 1.0
+    assert np.array_equal(level(silence, RATE_HZ).samples, silence)
+
+
+def test_a_recording_shorter_than_a_block_has_a_loudness():
+    assert np.isfinite(integrated_lufs(sine(997, -10, 0.1), 48_000))
+
+
+@pytest.mark.parametrize("share", [0.5, 0.75, 1], ids=["slow", "medium", "full"])
+@pytest.mark.parametrize("bars", [WEIR_RUN, SLUICE_TAG, FORWARD_ROLL], ids=["weir run", "sluice tag", "forward roll"])
+def test_licks_come_out_at_one_loudness_under_the_ceiling(bars, share):
+    levelled = level(recording(bars, Fraction(share)), RATE_HZ)
+    assert by_pyloudnorm(levelled.samples, RATE_HZ) == pytest.approx(TARGET_LUFS, abs=0.5)
+    assert by_scipy_dbtp(levelled.samples) <= CEILING_DBTP
+    assert levelled.lufs == pytest.approx(by_pyloudnorm(levelled.samples, RATE_HZ), abs=0.1)
+
+
+def test_a_plain_lick_needs_no_limiter():
+    assert level(recording(FORWARD_ROLL), RATE_HZ).reduction_db == 0.0
+
+
+def test_a_target_too_loud_for_the_peaks_is_reached_by_the_limiter():
+    levelled = level(recording(WEIR_RUN), RATE_HZ, target_lufs=-14.0)
+    assert by_pyloudnorm(levelled.samples, RATE_HZ) == pytest.approx(-14.0, abs=0.5)
+    assert by_scipy_dbtp(levelled.samples) <= CEILING_DBTP
+    assert 0 < levelled.reduction_db < 6
+
+
+def test_the_open_gain_keeps_the_unlimited_mix_under_the_ceiling():
+    mixed = recording(WEIR_RUN)
+    levelled = level(mixed, RATE_HZ, target_lufs=-14.0)
+    assert by_scipy_dbtp(mixed * levelled.open_gain) <= CEILING_DBTP
+
+
+def test_the_limiter_leaves_what_is_low_enough():
+    tone = sine(440, -12, 0.5)
+    limited, reduction_db = limit(tone, 48_000, CEILING_DBTP)
+    assert reduction_db == 0.0
+    assert np.allclose(limited, tone)
+
+
+def test_the_limiter_moves_slowly():
+    """A single high peak is led up to, not cut off: the gain never changes by more than 3 % from frame to frame."""
+    tone = sine(440, -12, 0.5)
+    tone[12_000:12_040] *= 6
+    gain = limit(tone, 48_000, CEILING_DBTP)[0] / np.where(tone == 0, 1, tone)
+    assert np.abs(np.diff(gain[1:])).max() < 0.03
+
+
+@pytest.mark.parametrize("frames", [1, 255, 257, 4000])
+def test_the_true_peak_is_that_of_fourfold_oversampling_throughout(frames):
+    fading = np.random.default_rng(frames).normal(size=frames) * np.exp(-np.arange(frames) / 700)
+    assert true_peak_dbtp(fading, RATE_HZ) == pytest.approx(by_scipy_dbtp(fading), abs=1e-9)
+
+
+def test_a_peak_between_samples_is_found():
+    """A sine at a quarter of the rate, 45° off its crests: samples at 0.707, true peak at 1."""
+    off_crest = np.sin(np.pi / 2 * np.arange(4000) + np.pi / 4)
+    assert true_peak_dbtp(off_crest, 48_000) == pytest.approx(0.0, abs=0.2)
+
+
+def test_the_swell_allowed_for_is_the_greatest_there_is():
+    taps = np.abs(resample_poly(np.eye(41)[20], 4, 1))
+    assert max(taps[phase::4].sum() for phase in range(4)) <= GREATEST_SWELL
