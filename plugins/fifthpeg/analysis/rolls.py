@@ -20,11 +20,11 @@ FIXED_ROLLS = {
     "IMTMTIMT": "index-lead",
 }
 ROUND_ROLLS = {
-    "forward": ("TIMTIMTI", "TIMTIMTM", "TIMTIMIM"),
-    "backward": ("MITMITMI", "MITMITMT", "MITMITIT"),
+    "forward": ("TIM", "TIMTIMTM"),
+    "backward": ("MIT", "MITMITMT"),
 }
-"""Three fingers into eight eighths leaves a round one note short; any of the three may be the one left out,
-and the bar may begin anywhere in the round."""
+"""Three fingers do not go into eight: a bar breaks off its round where it ends, or has one group of two,
+thumb and middle, anywhere in it. It may begin on any finger."""
 
 
 def name_rolls(lick: Lick, notes: Sequence[Note], fingers: Mapping[str, str]) -> tuple[Roll, ...]:
@@ -43,11 +43,12 @@ def roll_name(pattern: str) -> str | None:
     return FIXED_ROLLS.get(pattern) or _ROUND_NAMES.get(pattern)
 
 
-def _turns(pattern: str) -> list[str]:
-    return [pattern[start:] + pattern[:start] for start in range(len(pattern))]
+def _from_any_start(once: str) -> list[str]:
+    """The bars that going round and round ``once`` gives."""
+    return [(once * EIGHTHS)[start:start + EIGHTHS] for start in range(len(once))]
 
 
-_ROUND_NAMES = {turn: name for name, rounds in ROUND_ROLLS.items() for once in rounds for turn in _turns(once)}
+_ROUND_NAMES = {bar: name for name, rounds in ROUND_ROLLS.items() for once in rounds for bar in _from_any_start(once)}
 
 
 def _pattern(in_bar: Sequence[Note], fingers: Mapping[str, str]) -> str:
