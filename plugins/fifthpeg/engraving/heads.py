@@ -19,6 +19,7 @@ CHEVRON_HEIGHT, CHEVRON_DEPTH, CHEVRON_GAP = 4.6, 3.4, 1.2
 WAVES, WAVE_HEIGHT, WAVE_GAP = 3, 2.6, 2.0
 ARROW_GAP = 2.0
 ARROW_HEAD = 2.6
+ARROW_TURN = 5.0
 TIP_DROP = 3.0
 """Choke arrows end so far below the top of the crown."""
 BRUSH_HOOK = 2.5
@@ -63,7 +64,7 @@ def _ornaments(note: Note, x: float, reach: Reach, arrow_at: float | None, rows:
     if note.vibrato:
         yield _wave(x + half + (RING_ROOM if note.left else 0) + WAVE_GAP, y)
     if arrow_at is not None:
-        yield from _choke(x + half + ARROW_GAP, arrow_at + ARROW_ROOM / 2, y, rows.crown + TIP_DROP, note.release)
+        yield from _choke(arrow_at + ARROW_ROOM / 2, y, rows.crown + TIP_DROP, note.release)
     if is_let_down(note):
         yield from _fall(x - reach.left + RELEASE_ROOM / 2 - 1, y, rows.crown + TIP_DROP)
 
@@ -81,9 +82,9 @@ def _wave(left: float, y: float) -> Stroke:
                                 for i in range(2 * WAVES)))
 
 
-def _choke(begin: float, upright: float, y: float, tip: float, lets_down: bool) -> Iterator[Shape]:
-    """From the number along its string, bending up to above the staff; let down, a second arrow falls beside it."""
-    yield Curve("choke", (min(begin, upright), y), (upright, y), (upright, tip))
+def _choke(upright: float, y: float, tip: float, lets_down: bool) -> Iterator[Shape]:
+    """Off the string, past the number and its ring, to above the staff; let down, a second arrow falls beside it."""
+    yield Curve("choke", (upright - ARROW_TURN, y), (upright, y), (upright, tip))
     yield _arrow_head(upright, tip, ARROW_HEAD)
     if lets_down:
         fall = upright + RELEASE_ROOM

@@ -2,6 +2,7 @@
 a drawing without our style sheet still stands."""
 
 from collections.abc import Iterable
+from functools import lru_cache
 from html import escape
 
 from .proportions import FRET_SIZE, LEFT_HAND_SIZE
@@ -9,15 +10,15 @@ from .shapes import Block, Box, Curve, Disc, DrawnBar, Head, Label, Shape, Strok
 
 _LINE = 'fill="none" stroke="currentColor"'
 _LINES = {
-    "staff": f'{_LINE} stroke-opacity=".6"', "slide": f'{_LINE} stroke-width="1.6"', "stem": f'{_LINE} stroke-width="1.3"',
-    "tie": f'{_LINE} stroke-width="1.2"', "flag": f'{_LINE} stroke-width="2"', "bracket": _LINE,
+    "staff": f'{_LINE} stroke-opacity=".6"', "slide": f'{_LINE} stroke-width="1.6"',
+    "tie": f'{_LINE} stroke-width="1.2"', "flag": f'{_LINE} stroke-width="1.8"', "bracket": _LINE,
     "rest": f'{_LINE} stroke-width="1.8"', "arc": f'{_LINE} stroke-width="1.2"', "accent": f'{_LINE} stroke-width="1.5"',
     "ending": _LINE, "exit": f'{_LINE} stroke-dasharray="5 3"', "cup": _LINE, "brush": f'{_LINE} stroke-width="1.3"',
     "chevron": f'{_LINE} stroke-width="1.3"', "wave": f'{_LINE} stroke-width="1.2"',
     "choke": f'{_LINE} stroke-width="1.3"', "ring": f'{_LINE} stroke-width=".9"',
 }
 """Attributes of stroked shapes by kind, in drawing order."""
-_FILLS = ("barline", "beam", "dot", "rest")
+_FILLS = ("barline", "stem", "dot", "rest")
 _LABELS = {
     "number": 'fill-opacity=".75"', "chord": 'font-weight="600"', "text": 'font-style="italic"', "mark": "",
     "times": 'font-weight="600"', "meter": 'font-weight="700"', "tuplet": 'font-style="italic"', "ending-word": "",
@@ -42,6 +43,7 @@ def plain(words: str) -> str:
     return escape(words.translate(_ILLEGAL_IN_XML))
 
 
+@lru_cache(maxsize=1 << 16)
 def number(value: float) -> str:
     """At most two decimals, no trailing zeros, no minus zero."""
     return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")

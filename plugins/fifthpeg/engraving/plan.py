@@ -2,7 +2,7 @@
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import lcm
 
 from ..model.lick import Lick
@@ -71,14 +71,15 @@ def plan_bars(lick: Lick, notes: Sequence[Note]) -> LickPlan:
     quarter_ticks = _quarter_ticks(lick, notes)
     slot_ticks = 4 * quarter_ticks // lick.grid
     starts = _starts(lick.bars, slot_ticks)
-    notes_in_bar = _share_out(notes, starts, quarter_ticks)
+    notes_in_bar = _share_out(_cut_off(lick.bars, notes), starts, quarter_ticks)
     endings = _endings(lick.bars)
     values = note_values(quarter_ticks)
+    beat_ticks = int(lick.meter.beat_quarters * quarter_ticks)
     plans: list[BarPlan] = []
     sounding = False
     for index, bar in enumerate(lick.bars):
         position = _position(lick, bar, slot_ticks, quarter_ticks)
-        pieces = write_values(bar, slot_ticks, values, position, sounding)
+        pieces = write_values(bar, slot_ticks, beat_ticks, values, position, sounding)
         sounding = ends_sounding(pieces, sounding)
         beaming = beam_up(pieces, lick.meter, quarter_ticks, position)
         plans.append(BarPlan(
@@ -122,6 +123,18 @@ def _share_out(notes: Sequence[Note], starts: list[int], quarter_ticks: int) -> 
         index = bisect_right(starts, at) - 1
         shared[index].setdefault(at - starts[index], []).append(note)
     return shared
+
+
+def _cut_off(bars: Sequence[Bar], notes: Sequence[Note]) -> Sequence[Note]:
+    """Plucks that a showing made of arrivals look like arrivals from nowhere."""
+    cells = (inner for bar in bars for cell in bar.cells for inner in (cell.cells if isinstance(cell, Group) else (cell,)))
+    number, carried = 1, set()
+    for strike in cells:
+        for pluck in strike.plucks if isinstance(strike, Strike) else ():
+            carried |= {f"p{number}"} if pluck.carried else set()
+            number += 1 + len(pluck.arrivals)
+        number += len(strike.landings) if isinstance(strike, Strike) else 0
+    return [replace(note, picked=False) if note.mark in carried else note for note in notes] if carried else notes
 
 
 def _position(lick: Lick, bar: Bar, slot_ticks: int, quarter_ticks: int) -> int:

@@ -27,7 +27,7 @@ EIGHTH_GAP = 26
 """From one eighth to the next; other values follow by SPACING_POWER, so that long notes do not waste the line."""
 SPACING_POWER = 0.8
 STEM_CLEARANCE = 4.5
-HEAD_CLEARANCE = 2.5
+HEAD_CLEARANCE = 3.5
 LETTER_CLEARANCE = 2.5
 SLIDE_LENGTH = 9
 BAR_LEFT = 14
@@ -75,7 +75,7 @@ BEAM_THICKNESS = 3
 BEAM_PITCH = 5
 STUB_LENGTH = 5.5
 FLAG_WIDTH = 6
-FLAG_HEIGHT = 7
+FLAG_HEIGHT = 10
 DOT_OFFSET = 4.5
 DOT_DROP = 8
 DOT_RADIUS = 1.5

@@ -54,9 +54,9 @@ def head_words(note: Note) -> str:
         return "x"
     if note.picked:
         return str(note.fret)
-    if note.touch == CHOKE:
-        return f"({note.fret})"
-    return str(note.fret) if note.source else f"[{note.fret}]"
+    if not note.source:
+        return f"[{note.fret}]"
+    return f"({note.fret})" if note.touch == CHOKE else str(note.fret)
 
 
 def is_let_down(note: Note) -> bool:

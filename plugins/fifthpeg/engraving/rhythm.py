@@ -74,13 +74,14 @@ def note_values(quarter_ticks: int) -> tuple[Value, ...]:
     return tuple(sorted(plain + dotted, key=lambda value: -value.ticks))
 
 
-def write_values(bar: Bar, slot_ticks: int, values: tuple[Value, ...], position: int, sounding: bool) -> tuple[Piece, ...]:
-    """The pieces of one bar. ``position`` is where it starts in its meter (a pick-up starts late);
+def write_values(bar: Bar, slot_ticks: int, beat_ticks: int, values: tuple[Value, ...], position: int,
+                 sounding: bool) -> tuple[Piece, ...]:
+    """The pieces of one bar. ``values`` come longest first; ``position`` is where it starts in its meter (a pick-up starts late);
     ``sounding`` says whether something sounds on from the bar before."""
     runs = _runs(_atoms(bar, slot_ticks), sounding)
     if len(runs) == 1 and runs[0].silent:
         return (Piece(0, next(value for value in values if value.halvings == 0 and not value.dotted), silent=True),)
-    return tuple(piece for run in runs for piece in _split(run, values, position))
+    return tuple(piece for run in runs for piece in _split(run, values, position, beat_ticks))
 
 
 def ends_sounding(pieces: tuple[Piece, ...], before: bool) -> bool:
@@ -144,13 +145,17 @@ def _runs(atoms: Iterator[_Atom], sounding: bool) -> list[_Run]:
     return runs
 
 
-def _split(run: _Run, values: tuple[Value, ...], position: int) -> Iterator[Piece]:
+def _split(run: _Run, values: tuple[Value, ...], position: int, beat_ticks: int) -> Iterator[Piece]:
+    """One value where one will do; else first up to the next beat, so that the beats can be seen."""
     at, left, tied = run.at, run.ticks, run.tied
     count, normal = 1, 1
     for tuplet in run.tuplets:
         count, normal = count * tuplet.count, normal * tuplet.normal
+    whole = any(value.ticks == left * count // normal for value in values)
     while True:
-        written = left * count // normal
+        to_beat = beat_ticks - (position + at) % beat_ticks
+        due = left if whole or run.tuplets or to_beat == beat_ticks else min(left, to_beat)
+        written = due * count // normal
         value = next((v for v in values if v.ticks <= written and _may_stand(run, v, position + at)), None)
         if value is None:
             return

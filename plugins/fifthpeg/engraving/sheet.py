@@ -88,7 +88,7 @@ def _heading(lick: Lick, measure: float) -> tuple[str, float]:
 def _details(lick: Lick) -> str:
     capo = f" · capo {lick.capo}" if lick.capo else ""
     tempo = float(lick.tempo)
-    return f"{lick.key} · {lick.tuning.name} tuning{capo} · {number(tempo)} beats a minute"
+    return f"Key of {lick.key} · {lick.tuning.name} tuning{capo} · {number(tempo)} beats a minute"
 
 
 def _document(lick: Lick, width: float, height: float, body: str) -> str:

@@ -35,7 +35,8 @@ def draw_staff(plan: BarPlan, lick: LickPlan, spacings: Sequence[Spacing], rows:
         cuts += [(string, 1.0, METER_ROOM) for string in (2, 4)]
     shapes += _barlines(plan, spacing, rows)
     heads = tuple(draw_heads(plan, spacing, rows))
-    return heads, [*_lines(cuts, spacing.width, rows), *shapes]
+    end = spacing.width + (0 if plan.is_last else SEAM_OVERLAP)
+    return heads, [*_lines(cuts, end, rows), *shapes]
 
 
 def _cut_for(note: Note, x: float) -> Cut:
@@ -44,7 +45,7 @@ def _cut_for(note: Note, x: float) -> Cut:
     return note.string, x - half - LINE_CUT, x + right + LINE_CUT
 
 
-def _lines(cuts: list[Cut], width: float, rows: Rows) -> Iterator[Stroke]:
+def _lines(cuts: list[Cut], end: float, rows: Rows) -> Iterator[Stroke]:
     for string in range(1, STRINGS + 1):
         y = rows.string(string)
         begin = 0.0
@@ -52,8 +53,8 @@ def _lines(cuts: list[Cut], width: float, rows: Rows) -> Iterator[Stroke]:
             if left > begin:
                 yield Stroke("staff", ((begin, y), (left, y)))
             begin = max(begin, right)
-        if begin < width:
-            yield Stroke("staff", ((begin, y), (width + SEAM_OVERLAP, y)))
+        if begin < end:
+            yield Stroke("staff", ((begin, y), (end, y)))
 
 
 def _slides(plan: BarPlan, lick: LickPlan, spacings: Sequence[Spacing], rows: Rows) -> Iterator[tuple[Stroke, Cut]]:
@@ -108,7 +109,7 @@ def _barlines(plan: BarPlan, spacing: Spacing, rows: Rows) -> Iterator[Shape]:
         yield _upright(begin, THICK, top, foot)
         yield _upright(begin + THICK + SIGN_GAP, THIN, top, foot)
         yield from _repeat_dots(spacing.left - REPEAT_DOT_RADIUS, rows)
-    if plan.is_first and not plan.bar.opens_repeat:
+    if plan.is_first:
         yield _upright(0, THIN, top, foot)
     if plan.bar.repeat_times or plan.is_last:
         yield _upright(edge - THICK, THICK, top, foot)

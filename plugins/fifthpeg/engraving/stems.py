@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from .beams import Beam
 from .heights import Rows
+from .lettering import width_of
 from .plan import BarPlan
 from .proportions import (
     BEAM_PITCH, BEAM_THICKNESS, DOT_DROP, DOT_OFFSET, DOT_RADIUS, FLAG_HEIGHT, FLAG_WIDTH, HALF_STEM_LENGTH,
@@ -11,11 +12,12 @@ from .proportions import (
 )
 from .rests import draw_rest
 from .rhythm import QUARTER_HALVINGS, Piece, Tuplet
-from .shapes import Block, Box, Disc, Shape, Stroke, arc, arc_closing, arc_opening, centred
-from .lettering import width_of
+from .shapes import Block, Box, Curve, Disc, Shape, Stroke, arc, arc_closing, arc_opening, centred
 from .spacing import Spacing
 
 STEM_THICKNESS = 1.3
+"""Stems and beams are one kind of shape, filled together: a half-transparent ink would show every crossing."""
+FLAG_THICKNESS = 1.8
 TIE_INSET = 1.5
 BRACKET_HOOK = 3.0
 NUMBER_MARGIN = 2.0
@@ -47,7 +49,7 @@ def _stem(piece: Piece, x: float, rows: Rows) -> Iterator[Shape]:
     halvings = piece.value.halvings
     if halvings:
         foot = rows.stem_foot if halvings >= QUARTER_HALVINGS else rows.stem_top + HALF_STEM_LENGTH
-        yield Stroke("stem", ((x, rows.stem_top), (x, foot)))
+        yield Block("stem", Box(x - STEM_THICKNESS / 2, rows.stem_top, x + STEM_THICKNESS / 2, foot))
     if piece.value.dotted:
         yield Disc("dot", x + DOT_OFFSET, rows.stem_top + DOT_DROP, DOT_RADIUS)
 
@@ -62,13 +64,13 @@ def _beam(beam: Beam, xs: list[float], rows: Rows) -> Block:
     foot = rows.stem_foot - BEAM_PITCH * (beam.level - 1)
     left = xs[beam.first] - STEM_THICKNESS / 2 - (STUB_LENGTH if beam.stub < 0 else 0)
     right = xs[beam.last] + STEM_THICKNESS / 2 + (STUB_LENGTH if beam.stub > 0 else 0)
-    return Block("beam", Box(left, foot - BEAM_THICKNESS, right, foot))
+    return Block("stem", Box(left, foot - BEAM_THICKNESS, right, foot))
 
 
-def _flags(count: int, x: float, rows: Rows) -> Iterator[Stroke]:
+def _flags(count: int, x: float, rows: Rows) -> Iterator[Curve]:
     for index in range(count):
-        foot = rows.stem_foot - BEAM_PITCH * index - 1
-        yield Stroke("flag", ((x, foot), (x + FLAG_WIDTH, foot - FLAG_HEIGHT)))
+        foot = rows.stem_foot - BEAM_PITCH * index - FLAG_THICKNESS / 2
+        yield Curve("flag", (x, foot), (x + FLAG_WIDTH, foot - 1), (x + FLAG_WIDTH - 1, foot - FLAG_HEIGHT))
 
 
 def _tuplets(plan: BarPlan, xs: list[float], rows: Rows) -> Iterator[Shape]:
