@@ -201,6 +201,12 @@ def test_three_tempos_are_offered_in_beats_a_minute(reader, tmp_path):
         "slow 104", "medium 156", "full 208"]
 
 
+def test_the_tempos_are_those_of_the_licks_own_recordings(reader, tmp_path):
+    reader.goto(write_page(tmp_path, tab_of("tempo: 200\ntempos: [90, 60%, 200]\n---\nT3 I2 M1 T5 I2 M1 T3 M1")).as_uri())
+    assert [label.strip() for label in reader.locator(".fp-tempo label").all_text_contents()] == [
+        "slow 90", "medium 120", "full 200"]
+
+
 def test_a_missing_sound_gives_a_sentence_and_opens_the_recordings(reader, address_of, tmp_path):
     page = write_page(tmp_path, tab_of(WEIR_RUN))
     next((tmp_path / "media/bank/abc").glob("3-57-2-pick.js")).unlink()

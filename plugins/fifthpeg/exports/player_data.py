@@ -14,14 +14,15 @@ GAIN_DIGITS = 6
 def player_data(lick: Lick, performance: Performance, rate_hz: int, gain: float) -> dict:
     """A JSON value. Times are [numerator, denominator] in quarter notes from the start.
 
-    ``gain`` is the linear factor that brings the mix at full tempo to the site's loudness.
+    ``gain`` is the linear factor that brings the mix at full tempo to the site's loudness;
+    ``tempos`` are the recordings' as shares of the full tempo.
     ``pickup`` is the length of bar 0, 0 where there is none.
     """
     return {
         "id": lick.id, "title": lick.title, "rate": rate_hz,
         "qpm": pair(performance.quarters_per_minute), "beat": pair(lick.meter.beat_quarters),
         "quarters": pair(performance.quarters), "pickup": pair(lick.pickup * lick.slot_quarters),
-        "gain": round(gain, GAIN_DIGITS),
+        "gain": round(gain, GAIN_DIGITS), "tempos": [pair(share) for share in lick.tempos],
         "notes": [_note(note, lick.capo) for note in performance.notes],
     }
 
