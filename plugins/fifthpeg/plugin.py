@@ -17,11 +17,11 @@ from mkdocs.utils import clean_directory
 
 from .compiled import Compiled
 from .model.lick import Lick
-from .pages.addresses import CATALOGUE_PAGE, FILTER_STYLE_FILE
+from .pages.addresses import FILTER_STYLE_FILE
 from .pages.assets import asset_files, script_addresses, style_addresses
 from .pages.fingerprint import program_key, sound_key, text_key
-from .pages.generated import ShownOn, generated_files, generated_pages, lick_spot
-from .pages.nav import expand_nav
+from .pages.generated import ShownOn, generated_files, generated_pages, lick_spot, lick_urls
+from .pages.nav import expand_nav, in_order
 from .pages.problem_box import problem_box
 from .pages.publish import Stock, as_whole, published_files
 from .pages.published import Published
@@ -132,15 +132,16 @@ class FifthpegPlugin(BasePlugin[Settings]):
     def _publish(self, files: Files, config: MkDocsConfig) -> None:
         by_block = self.course.library.by_block
         tabs = {block.spot: self._tab(lick) for block, lick in by_block.items()}
-        library = sorted((tabs[block.spot] for block, lick in by_block.items() if lick.id), key=lambda tab: tab.lick.id)
+        library = sorted((tabs[block.spot] for block, lick in by_block.items() if lick.id), key=in_order)
         shown_on = {lick_id: [self._shown_on(name) for name in names]
                     for lick_id, names in self.course.pages_showing().items()}
-        config.nav = expand_nav(config.nav, [tab.lick for tab in library])
-        lick_urls = _add_pages(files, config, generated_pages(library, shown_on))
-        _add_files(files, config, generated_files(library, lick_urls, shown_on))
+        config.nav = expand_nav(config.nav, library)
+        _add_pages(files, config, generated_pages(library, shown_on, config.use_directory_urls))
+        _add_files(files, config, generated_files(library, shown_on, config.use_directory_urls))
         _add_kept(files, config, [published_files(tab) for tab in tabs.values()])
         _add_kept(files, config, [self.stock.publish_bank(self._bank_scripts)])
-        self.spots = Spots(tabs | {lick_spot(tab.lick.id): tab for tab in library}, _messages(self.course), lick_urls)
+        self.spots = Spots(tabs | {lick_spot(tab.lick.id): tab for tab in library}, _messages(self.course),
+                           lick_urls(library, config.use_directory_urls))
 
     def _tab(self, lick: Lick) -> Published:
         return self.stock.publish(as_whole(lick, self.course.library.licks), self._compile)
@@ -190,13 +191,11 @@ def _messages(course: Course) -> dict[Spot, list[str]]:
     return messages | unclosed
 
 
-def _add_pages(files: Files, config: MkDocsConfig, pages: Mapping[str, str]) -> dict[str, str]:
-    """Adds the pages no author has written himself, and gives the address of each lick's page by id."""
+def _add_pages(files: Files, config: MkDocsConfig, pages: Mapping[str, str]) -> None:
+    """Adds the pages that no author has written himself."""
     for source, markdown in pages.items():
         if files.get_file_from_path(source) is None:
             files.append(File.generated(config, source, content=markdown))
-    stems = {source: PurePath(source).stem for source in pages if source != CATALOGUE_PAGE}
-    return {stem: files.get_file_from_path(source).url for source, stem in stems.items()}
 
 
 def _add_files(files: Files, config: MkDocsConfig, contents: Mapping[str, str | bytes]) -> None:

@@ -42,6 +42,14 @@ def lick_page(lick_id: str) -> str:
     return f"{LICKS_FOLDER}/{lick_id}.md"
 
 
+def page_url(source: str, directory_urls: bool) -> str:
+    """The address a page of the site gets, from the site's root, as MkDocs forms it."""
+    stem = source.removesuffix(".md")
+    if not directory_urls:
+        return f"{stem}.html"
+    return stem.removesuffix("index") if posixpath.basename(stem) == "index" else f"{stem}/"
+
+
 def bank_folder(bank_key: str) -> str:
     return f"{BANK_FOLDER}/{bank_key[:SHORT_KEY]}/"
 

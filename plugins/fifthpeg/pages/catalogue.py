@@ -4,8 +4,9 @@ from collections.abc import Sequence
 
 from ..model.lick import ROLES
 from . import words
+from .addresses import CATALOGUE_PAGE, lick_page, page_url, relative
 from .figure import title_of
-from .html import markdown_text, text
+from .html import link, text
 from .published import Published
 
 EMPTY = "There is no lick in the library yet: a tab block gets its place here when it has an `id`."
@@ -13,16 +14,18 @@ COLUMNS = ("Lick", "Role", "Key", "Bars", "Tempo", "Labels", "Rolls")
 ANY = "any"
 
 
-def catalogue_markdown(tabs: Sequence[Published]) -> str:
-    """A page in Markdown; links are to the licks' source files in the same folder."""
+def catalogue_markdown(tabs: Sequence[Published], directory_urls: bool) -> str:
+    """A page in Markdown. The list is HTML: it needs no extension, and stays quick with many licks."""
     if not tabs:
         return f"# Licks\n\n{EMPTY}\n"
-    rows = "\n".join(_row(tab, filters(tabs)) for tab in tabs)
+    offered, start = filters(tabs), page_url(CATALOGUE_PAGE, directory_urls)
+    rows = "\n".join(_row(tab, offered, relative(page_url(lick_page(tab.lick.id or ""), directory_urls), start))
+                     for tab in tabs)
     heads = "".join(f'<th scope="col">{column}</th>' for column in COLUMNS)
     return (
-        f'# Licks\n\n<div class="fp-catalogue" markdown="1">\n\n{_form(tabs)}\n\n'
-        f'<table class="fp-licks" markdown="1">\n<thead><tr>{heads}</tr></thead>\n<tbody markdown="1">\n{rows}\n'
-        f"</tbody>\n</table>\n\n</div>\n"
+        f'# Licks\n\n<div class="fp-catalogue">\n{_form(tabs)}\n'
+        f'<table class="fp-licks">\n<thead><tr>{heads}</tr></thead>\n<tbody>\n{rows}\n'
+        f"</tbody>\n</table>\n</div>\n"
     )
 
 
@@ -56,7 +59,7 @@ def _select(name: str, values: tuple[str, ...]) -> str:
             f"{options}</select></label>")
 
 
-def _row(tab: Published, offered: dict[str, tuple[str, ...]]) -> str:
+def _row(tab: Published, offered: dict[str, tuple[str, ...]], url: str) -> str:
     lick = tab.lick
     chosen = {"Role": (lick.role,), "Key": (lick.key,), "Label": lick.labels}
     data = " ".join(
@@ -67,5 +70,4 @@ def _row(tab: Published, offered: dict[str, tuple[str, ...]]) -> str:
     cells = (lick.role, lick.key, str(words.bar_count(lick)), words.number(lick.tempo), ", ".join(lick.labels), rolls)
     named = zip(COLUMNS[1:], cells, strict=True)
     rest = "".join(f'<td data-column="{column}">{text(cell)}</td>' for column, cell in named)
-    title = f'<td markdown="span">[{markdown_text(title_of(lick))}]({lick.id}.md)</td>'
-    return f"<tr {data}>{title}{rest}</tr>"
+    return f"<tr {data}><td>{link(title_of(lick), url)}</td>{rest}</tr>"

@@ -43,11 +43,12 @@ def _caption(lick: Lick, page_url: str, lick_url: str) -> str:
 
 
 def _part(lick: Lick) -> str:
-    """Which bars a showing picked out."""
+    """Which bars a showing picked out, unless its title says so."""
     numbers = lick.shown_bars
     if numbers is None:
         return ""
-    return f"bar {numbers[0]} · " if len(numbers) == 1 else f"bars {numbers[0]} to {numbers[-1]} · "
+    part = f"bar {numbers[0]}" if len(numbers) == 1 else f"bars {numbers[0]} to {numbers[-1]}"
+    return "" if part in lick.title.lower() else f"{part} · "
 
 
 def _label(lick: Lick) -> str:

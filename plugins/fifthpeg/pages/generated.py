@@ -3,8 +3,11 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from . import addresses
+from ..model.lick import Lick
+from .addresses import CATALOGUE_PAGE, FILTER_STYLE_FILE, LIBRARY_FILE, lick_page, page_url, relative
 from .catalogue import catalogue_markdown, filter_style
+from .figure import title_of
+from .html import link, text
 from .library_file import library_bytes
 from .lick_page import lick_page_markdown
 from .published import Published
@@ -24,25 +27,40 @@ class ShownOn:
 
 
 def lick_spot(lick_id: str) -> Spot:
-    return addresses.lick_page(lick_id), NO_LINE
+    return lick_page(lick_id), NO_LINE
 
 
-def generated_pages(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[ShownOn]]) -> dict[str, str]:
+def lick_urls(tabs: Sequence[Published], directory_urls: bool) -> dict[str, str]:
+    """The licks' own pages by id, from the site's root."""
+    return {tab.lick.id or "": page_url(lick_page(tab.lick.id or ""), directory_urls) for tab in tabs}
+
+
+def generated_pages(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[ShownOn]],
+                    directory_urls: bool) -> dict[str, str]:
     """Source file -> Markdown. ``tabs`` are the library's, in order."""
-    licks = {tab.lick.id or "": tab.lick for tab in tabs}
+    by_id = {tab.lick.id or "": tab for tab in tabs}
+    urls = lick_urls(tabs, directory_urls)
     pages = {
-        addresses.lick_page(lick_id): lick_page_markdown(
-            tab, slot(*lick_spot(lick_id)), [(page.source, page.title) for page in shown_on.get(lick_id, ())], licks)
-        for lick_id, tab in zip(licks, tabs, strict=True)
+        lick_page(lick_id): lick_page_markdown(
+            tab, slot(*lick_spot(lick_id)), [(page.source, page.title) for page in shown_on.get(lick_id, ())],
+            _after(tab.lick, by_id, urls))
+        for lick_id, tab in by_id.items()
     }
-    return pages | {addresses.CATALOGUE_PAGE: catalogue_markdown(tabs)}
+    return pages | {CATALOGUE_PAGE: catalogue_markdown(tabs, directory_urls)}
 
 
-def generated_files(tabs: Sequence[Published], lick_urls: Mapping[str, str],
-                    shown_on: Mapping[str, Sequence[ShownOn]]) -> dict[str, str | bytes]:
+def generated_files(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[ShownOn]],
+                    directory_urls: bool) -> dict[str, str | bytes]:
     """Published address -> content."""
-    urls = {lick_id: [page.url for page in pages] for lick_id, pages in shown_on.items()}
+    pages = {lick_id: [page.url for page in shown] for lick_id, shown in shown_on.items()}
     return {
-        addresses.LIBRARY_FILE: library_bytes(tabs, lick_urls, urls),
-        addresses.FILTER_STYLE_FILE: filter_style(tabs),
+        LIBRARY_FILE: library_bytes(tabs, lick_urls(tabs, directory_urls), pages),
+        FILTER_STYLE_FILE: filter_style(tabs),
     }
+
+
+def _after(lick: Lick, by_id: Mapping[str, Published], urls: Mapping[str, str]) -> str:
+    """The chord it follows, or a link to the lick."""
+    if lick.after not in by_id:
+        return text(lick.after)
+    return link(title_of(by_id[lick.after].lick), relative(urls[lick.after], urls[lick.id or ""]))

@@ -1,33 +1,34 @@
 """The page of one lick, as Markdown: its tab, its facts, where it is taught."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from urllib.parse import quote
 
-from ..model.lick import Lick
 from . import words
-from .addresses import lick_page, relative
 from .figure import title_of
-from .html import link, markdown_text, text
+from .html import markdown_text, text
 from .published import Published
 
 
-def lick_page_markdown(tab: Published, slot: str, shown_on: Sequence[tuple[str, str]], licks: Mapping[str, Lick]) -> str:
-    """``slot`` is the placeholder of the drawing; ``shown_on`` are (source file, title) of the pages with the lick."""
+def lick_page_markdown(tab: Published, slot: str, shown_on: Sequence[tuple[str, str]], after: str) -> str:
+    """``slot`` is the placeholder of the drawing; ``shown_on`` are (source file, title) of the pages with the lick.
+
+    ``after`` says, as HTML, what the lick is meant to follow.
+    """
     return (
-        f"# {markdown_text(title_of(tab.lick))}\n\n{slot}\n\n{_facts_table(tab, licks)}\n\n"
+        f"# {markdown_text(title_of(tab.lick))}\n\n{slot}\n\n{_facts_table(tab, after)}\n\n"
         f"## Where it is taught\n\n{_page_list(shown_on)}\n"
     )
 
 
-def _facts_table(tab: Published, licks: Mapping[str, Lick]) -> str:
-    rows = "".join(f'<tr><th scope="row">{name}</th><td>{value}</td></tr>' for name, value in _facts(tab, licks) if value)
+def _facts_table(tab: Published, after: str) -> str:
+    rows = "".join(f'<tr><th scope="row">{name}</th><td>{value}</td></tr>' for name, value in _facts(tab, after) if value)
     return f'<table class="fp-facts"><tbody>{rows}</tbody></table>'
 
 
-def _facts(tab: Published, licks: Mapping[str, Lick]) -> list[tuple[str, str]]:
+def _facts(tab: Published, after: str) -> list[tuple[str, str]]:
     """Names and values, the values as HTML."""
     lick, facts = tab.lick, tab.facts
-    rows = [
+    return [
         ("Role", text(lick.role)),
         ("Key", text(lick.key)),
         ("Length", text(f"{words.bars(lick)} of {lick.meter}")),
@@ -35,22 +36,13 @@ def _facts(tab: Published, licks: Mapping[str, Lick]) -> list[tuple[str, str]]:
         ("Bounce", text(f"{lick.bounce} % of each pair of eighths to the first") if lick.bounce != 50 else ""),
         ("Tuning", text(words.tuning(lick))),
         ("Exit", text(words.way_out(lick))),
-        ("After", _after(lick, licks)),
+        ("After", after),
         ("Rolls", text(words.rolls(facts.rolls))),
         ("Looped", text(words.join(facts.loop))),
         ("Looped with its exit", text(words.join(facts.loop_with_exit)) if lick.exit_bars else ""),
         ("Labels", text(", ".join(lick.labels))),
         ("Rights", text(lick.rights)),
     ]
-    return rows
-
-
-def _after(lick: Lick, licks: Mapping[str, Lick]) -> str:
-    """A chord, or a link to the lick it is meant to follow. Written as Markdown's own links can't be inside HTML."""
-    before = licks.get(lick.after)
-    if before is None:
-        return text(lick.after)
-    return link(title_of(before), relative(lick_page(lick.after), lick_page(lick.id or "")))
 
 
 def _page_list(shown_on: Sequence[tuple[str, str]]) -> str:

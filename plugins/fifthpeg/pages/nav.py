@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 
-from ..model.lick import ROLES, Lick
+from ..model.lick import ROLES
 from .addresses import CATALOGUE_PAGE, lick_page
 from .figure import title_of
 from .html import text
+from .published import Published
 
 DEFAULT_TITLE = "Licks"
 ROLE_HEADINGS = {
@@ -14,22 +15,26 @@ ROLE_HEADINGS = {
 }
 
 
-def expand_nav(nav: object, licks: Sequence[Lick]) -> object:
-    """``nav`` as mkdocs.yml has it: lists, dicts of title and entry, page names."""
+def in_order(tab: Published) -> tuple[str, str]:
+    """Key that sorts licks by title."""
+    return title_of(tab.lick).casefold(), tab.lick.id or ""
+
+
+def expand_nav(nav: object, tabs: Sequence[Published]) -> object:
+    """``tabs`` are the library's, in order; ``nav`` as mkdocs.yml has it: lists, dicts of title and entry, page names."""
     if nav == CATALOGUE_PAGE:
-        return {DEFAULT_TITLE: _section(licks)}
+        return {DEFAULT_TITLE: _section(tabs)}
     if isinstance(nav, list):
-        return [expand_nav(item, licks) for item in nav]
+        return [expand_nav(item, tabs) for item in nav]
     if isinstance(nav, dict):
-        return {title: _section(licks) if item == CATALOGUE_PAGE else expand_nav(item, licks)
+        return {title: _section(tabs) if item == CATALOGUE_PAGE else expand_nav(item, tabs)
                 for title, item in nav.items()}
     return nav
 
 
-def _section(licks: Sequence[Lick]) -> list[object]:
+def _section(tabs: Sequence[Published]) -> list[object]:
     """A section a role: a page then lists the licks of its own role only, which keeps pages small."""
-    by_role = {role: sorted((lick for lick in licks if lick.role == role), key=lambda lick: (title_of(lick), lick.id))
-               for role in ROLES}
+    by_role = {role: [tab.lick for tab in tabs if tab.lick.role == role] for role in ROLES}
     return [CATALOGUE_PAGE] + [
         {ROLE_HEADINGS[role]: [{text(title_of(lick)): lick_page(lick.id or "")} for lick in found]}
         for role, found in by_role.items() if found
