@@ -9,7 +9,7 @@ import pytest
 from fifthpeg.model.lick import Lick
 from fifthpeg.model.note import notes_through, with_fingers, written_notes
 from fifthpeg.model.tab import CHOKE, RELEASE, Bar, Group, Hold, Landing, Pluck, Strike
-from hypothesis import given
+from hypothesis import given, settings
 from tests.generated import licks
 from tests.written import lick
 
@@ -148,6 +148,7 @@ def test_chosen_fingers_fill_gaps_and_overrule_nothing():
     assert [note.given for note in made] == [False, True, True, True]
 
 
+@settings(max_examples=40)
 @given(licks())
 def test_no_string_sounds_twice_at_once(made):
     for string in range(1, 6):
@@ -155,6 +156,7 @@ def test_no_string_sounds_twice_at_once(made):
         assert all(a.rings_until <= b.start for a, b in zip(on_string, on_string[1:], strict=False))
 
 
+@settings(max_examples=40)
 @given(licks())
 def test_a_note_rings_at_least_as_long_as_it_is_written_or_until_its_string_is_taken(made):
     for note in written_notes(made):
@@ -162,6 +164,7 @@ def test_a_note_rings_at_least_as_long_as_it_is_written_or_until_its_string_is_t
         assert note.length > 0
 
 
+@settings(max_examples=40)
 @given(licks())
 def test_starts_never_go_back(made):
     starts = [note.start for note in written_notes(made) if note.picked]

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 from fifthpeg.model.note import written_notes
 from fifthpeg.sound.perform import perform
-from hypothesis import given
+from hypothesis import given, settings
 from tests.generated import licks
 from tests.written import lick
 
@@ -18,6 +18,7 @@ def test_straight_and_without_repeats_it_is_what_is_written():
     assert perform(made, {}).notes == written_notes(made)
 
 
+@settings(max_examples=40)
 @given(licks())
 def test_every_written_note_is_played(made):
     assert {note.mark for note in perform(made, {}).notes} == {note.mark for note in written_notes(made)}
@@ -94,6 +95,7 @@ def test_fingers_that_were_chosen_are_played_in_every_pass():
     assert [(note.finger, note.given) for note in played.notes] == [("T", False), ("T", False)]
 
 
+@settings(max_examples=40)
 @given(licks())
 def test_strikes_come_in_order_of_time(made):
     picked = [note for note in perform(made, {}).notes if note.picked]

@@ -1,0 +1,112 @@
+"""The cost of a fingering, counted the slow way: every pick against its own finger's previous pick."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import groupby, product
+
+from fifthpeg.analysis.grips import discomfort, grips
+from fifthpeg.model.lick import Lick
+from fifthpeg.model.note import written_notes
+from fifthpeg.sound.perform import perform
+
+CLASH_PER_SECOND, TIGHT_PER_SECOND = Fraction(13, 2), 5
+Cost = tuple[int, int, int, int, int]
+"""Clashes inside, clashes looped, tight inside, tight looped, discomfort: compared in that order."""
+
+
+@dataclass(frozen=True)
+class Struck:
+    at: Fraction
+    straight: Fraction
+    bar: int
+    strings: tuple[int, ...]
+    written: tuple[str | None, ...]
+
+
+def struck(lick: Lick) -> list[Struck]:
+    """Strikes in written order; bounced times from a performance that never jumps."""
+    once = replace(lick, bars=tuple(replace(bar, repeat_times=0) for bar in lick.bars))
+    both = [(played, written) for played, written in
+            zip(perform(once, {}).notes, written_notes(lick), strict=True) if written.picked]
+    strikes = []
+    for _, group in groupby(both, key=lambda pair: pair[1].strike):
+        pairs = list(group)
+        strikes.append(Struck(pairs[0][0].start, pairs[0][1].start, pairs[0][1].bar,
+                              tuple(note.string for _, note in pairs), tuple(note.finger for _, note in pairs)))
+    return strikes
+
+
+def all_fingerings(strikes: Sequence[Struck]) -> Iterator[tuple[tuple[str, ...], ...]]:
+    return product(*([grip.fingers for grip in grips(strike.strings, strike.written)] for strike in strikes))
+
+
+def how_many(strikes: Sequence[Struck]) -> int:
+    count = 1
+    for strike in strikes:
+        count *= len(grips(strike.strings, strike.written))
+    return count
+
+
+def cost(lick: Lick, strikes: Sequence[Struck], fingering: Sequence[tuple[str, ...]]) -> Cost:
+    inside = _verdicts(lick, strikes, _in_a_row(strikes, fingering))
+    for first, last, quarters in _repeated_stretches(lick, strikes):
+        inside += _verdicts(lick, strikes, _across(fingering, first, last, quarters))
+    kept = [index for index, strike in enumerate(strikes) if strike.bar <= lick.bars[-1].number - lick.exit_bars]
+    looped = _verdicts(lick, strikes, _across(fingering, 0, kept[-1], _turn(lick))) if kept else []
+    comfort = sum(discomfort(strike.strings, fingers) for strike, fingers in zip(strikes, fingering, strict=True))
+    return inside.count("clash"), looped.count("clash"), inside.count("tight"), looped.count("tight"), comfort
+
+
+Pair = tuple[int, int, Fraction, bool]
+"""A finger picks in strike i and, so many quarters later than the clock says, next in strike j; with none between?"""
+
+
+def _in_a_row(strikes: Sequence[Struck], fingering: Sequence[tuple[str, ...]]) -> list[Pair]:
+    pairs = []
+    for finger in "TIM":
+        picked = [index for index, fingers in enumerate(fingering) if finger in fingers]
+        pairs += [(i, j, Fraction(0), j == i + 1) for i, j in zip(picked, picked[1:], strict=False)]
+    return pairs
+
+
+def _across(fingering: Sequence[tuple[str, ...]], first: int, last: int, quarters: Fraction) -> list[Pair]:
+    pairs = []
+    for finger in "TIM":
+        picked = [index for index in range(first, last + 1) if finger in fingering[index]]
+        if picked:
+            pairs.append((picked[-1], picked[0], quarters, picked[-1] == last and picked[0] == first))
+    return pairs
+
+
+def _verdicts(lick: Lick, strikes: Sequence[Struck], pairs: Sequence[Pair]) -> list[str]:
+    verdicts = []
+    for i, j, quarters, successive in pairs:
+        gap = strikes[j].at + quarters - strikes[i].at
+        per_second = lick.quarters_per_minute / 60 / gap
+        written_gap = strikes[j].straight + quarters - strikes[i].straight
+        near = successive and written_gap <= min(lick.slot_quarters, Fraction(1, 2))
+        verdicts.append("clash" if per_second > CLASH_PER_SECOND
+                        else "tight" if per_second > TIGHT_PER_SECOND or near else "clean")
+    return verdicts
+
+
+def _repeated_stretches(lick: Lick, strikes: Sequence[Struck]) -> Iterator[tuple[int, int, Fraction]]:
+    """(first strike, last strike, quarters) of what each repeat without endings plays again."""
+    begin = 1
+    for bar in lick.bars:
+        if bar.repeat_times:
+            inside = [index for index, strike in enumerate(strikes) if begin <= strike.bar <= bar.number]
+            if inside:
+                bars = [each for each in lick.bars if begin <= each.number <= bar.number]
+                yield inside[0], inside[-1], sum(each.slot_count for each in bars) * lick.slot_quarters
+            begin = bar.number + 1
+
+
+def _turn(lick: Lick) -> Fraction:
+    """Full bars only: a pick-up lies over empty slots where there are enough, else comes after them."""
+    bars = lick.bars[:len(lick.bars) - lick.exit_bars]
+    quarters = sum(bar.slot_count for bar in bars) * lick.slot_quarters
+    tail = bars[-1].cells[len(bars[-1].cells) - lick.pickup:]
+    free = all(type(cell).__name__ in ("Hold", "Rest") for cell in tail)
+    return quarters - lick.pickup * lick.slot_quarters if lick.pickup and free else quarters
