@@ -51,6 +51,7 @@ def karplus_strong(f0_hz: float, rate_hz: int, seconds: float) -> np.ndarray:
 
 
 ONSET_WINDOW, ONSET_HOP, ONSET_LAG = 256, 16, 8
+ONSET_OVER_MEDIAN = 4.5
 
 
 def onsets(samples: np.ndarray, rate_hz: int, apart_seconds: float = 0.05) -> np.ndarray:
@@ -59,7 +60,7 @@ def onsets(samples: np.ndarray, rate_hz: int, apart_seconds: float = 0.05) -> np
     reach = round(apart_seconds * rate_hz / ONSET_HOP)
     padded = np.pad(lift, reach, constant_values=-np.inf)
     greatest = np.lib.stride_tricks.sliding_window_view(padded, 2 * reach + 1).max(axis=1)
-    peaks = np.flatnonzero((lift == greatest) & (lift > 0.3 * lift.max()))
+    peaks = np.flatnonzero((lift == greatest) & (lift > ONSET_OVER_MEDIAN * np.median(lift)))
     return (peaks * ONSET_HOP - _onset_delay_frames()) / rate_hz
 
 
@@ -96,6 +97,7 @@ def note_that_started(samples: np.ndarray, rate_hz: int, at_seconds: float, unti
 def _harmonic_sum(spectrum: np.ndarray, f0_bins: float) -> float:
     harmonics = np.arange(1, 11)
     places = np.rint(harmonics * f0_bins).astype(int)
+    harmonics, places = harmonics[places < len(spectrum) - 2], places[places < len(spectrum) - 2]
     return float(np.sum([spectrum[place - 2:place + 3].max() / (n + 0.5) for n, place in zip(harmonics, places)]))
 
 
