@@ -14,6 +14,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from fifthpeg.sound.mix import mix, sounds_needed
 from fifthpeg.sound.render import RATE_HZ, render_bank
+from fifthpeg.sound.voices import voices
 from tests.browser.stage import SLUICE_TAG, WEIR_RUN, tab_of, write_page
 
 SILENCE = 1e-4
@@ -114,6 +115,7 @@ def test_nothing_is_fetched_for_sound_before_the_reader_comes_near(reader, addre
 def test_the_cursor_visits_every_note_in_order(reader, address_of, tmp_path):
     tab = tab_of(SLUICE_TAG)
     reader.goto(address_of(write_page(tmp_path, tab)))
+    reader.get_by_label("slow 104").check()
     play_button(reader).click()
     expect(play_button(reader)).to_have_text("Stop")
     expect(play_button(reader)).to_have_text("Play", timeout=20_000)
@@ -186,13 +188,15 @@ def test_a_bar_chosen_by_keyboard_is_where_play_begins(reader, tmp_path):
 
 
 def test_another_tempo_goes_on_from_the_same_place(reader, tmp_path):
-    reader.goto(write_page(tmp_path, tab_of(SLUICE_TAG)).as_uri())
-    play_button(reader).click()
-    reader.wait_for_function("lit.length === 6")
+    tab = tab_of(WEIR_RUN)
+    reader.goto(write_page(tmp_path, tab).as_uri())
     reader.get_by_label("slow 104").check()
-    reader.wait_for_function("lit.length > 8")
+    play_button(reader).click()
+    reader.wait_for_function("lit.length >= 4")
+    reader.get_by_label("medium 156").check()
+    reader.wait_for_function("lit.length >= 8")
     marks = reader.evaluate("lit")
-    assert marks == expected_marks(tab_of(SLUICE_TAG))[:len(marks)]
+    assert marks == expected_marks(tab)[:len(marks)]
 
 
 def test_three_tempos_are_offered_in_beats_a_minute(reader, tmp_path):
@@ -307,6 +311,25 @@ def test_the_browsers_mix_is_the_recordings_mix(reader, tmp_path):
         }""", [tab.data, [208, 1], len(expected)]))
     assert np.abs(expected).max() > 0.02
     assert np.abs(rendered - expected).max() < 4e-5
+
+
+def test_live_sources_are_handed_over_in_time_at_the_recordings_frames(reader, tmp_path):
+    tab = tab_of(SLUICE_TAG)
+    reader.add_init_script("""
+        window.handed = [];
+        const plainStart = AudioBufferSourceNode.prototype.start;
+        AudioBufferSourceNode.prototype.start = function (when) {
+          window.handed.push({ when, now: this.context.currentTime });
+          return plainStart.call(this, when);
+        };""")
+    reader.goto(write_page(tmp_path, tab).as_uri())
+    play_button(reader).click()
+    expected = sorted(voice.start_frame for voice in voices(tab.performance, 0, Fraction(208), RATE_HZ))
+    reader.wait_for_function(f"handed.length === {len(expected)}")
+    handed = reader.evaluate("handed")
+    first = handed[0]["when"] * RATE_HZ
+    assert [round(one["when"] * RATE_HZ - first, 3) for one in handed] == expected
+    assert all(one["when"] - one["now"] < 0.35 for one in handed), "more was queued than look-ahead asks for"
 
 
 def test_it_fits_a_narrow_phone_without_sideways_scroll(chromium, tmp_path):
