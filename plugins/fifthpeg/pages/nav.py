@@ -36,6 +36,11 @@ def _section(tabs: Sequence[Published]) -> list[object]:
     """A section a role: a page then lists the licks of its own role only, which keeps pages small."""
     by_role = {role: [tab.lick for tab in tabs if tab.lick.role == role] for role in ROLES}
     return [CATALOGUE_PAGE] + [
-        {ROLE_HEADINGS[role]: [{text(title_of(lick)): lick_page(lick.id or "")} for lick in found]}
+        {ROLE_HEADINGS[role]: [{_nav_title(title_of(lick)): lick_page(lick.id or "")} for lick in found]}
         for role, found in by_role.items() if found
     ]
+
+
+def _nav_title(title: str) -> str:
+    """Escaped, as MkDocs wants it; the theme unescapes it again for the window's title, where ``<`` could end it."""
+    return text(title.translate({ord("<"): "‹", ord(">"): "›"}))
