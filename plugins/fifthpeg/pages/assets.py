@@ -4,7 +4,7 @@ from .fingerprint import PACKAGE
 
 ASSETS_FOLDER = "assets/fifthpeg"
 SCRIPTS = ("time.js", "cursor.js", "voices.js", "mixer.js", "bank.js", "output.js", "drawing.js", "panel.js", "player.js")
-STYLES = ("player.css", "pages.css")
+STYLES = ("player.css", "tab.css", "pages.css")
 
 
 def asset_files() -> dict[str, str]:
