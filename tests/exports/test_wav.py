@@ -34,7 +34,7 @@ def test_soundfile_reads_it_and_its_title():
         assert np.array_equal(opened.read(dtype="int16"), SAMPLES)
         assert (opened.samplerate, opened.subtype) == (RATE_HZ, "PCM_16")
         tags = opened.copy_metadata()
-    assert (tags["title"], tags["copyright"], tags["software"]) == tuple(INFO[word] for word in ("title", "rights", "software"))
+    assert (tags["title"], tags["copyright"], tags["software"]) == (INFO["title"], INFO["rights"], INFO["software"])
 
 
 @pytest.mark.parametrize("title", ["odd", "even"])

@@ -38,7 +38,8 @@ def test_every_pluck_is_heard_within_5_ms_and_nothing_else(bars, qpm):
     assert np.abs(heard - written).max() <= 0.005
 
 
-@pytest.mark.parametrize("bars", [WEIR_RUN, FORWARD_ROLL, (SLUICE_TAG[2],)], ids=["weir run", "forward roll", "ending"])
+@pytest.mark.parametrize("bars", [WEIR_RUN, FORWARD_ROLL, (SLUICE_TAG[2],)],
+                         ids=["weir run", "forward roll", "ending"])
 def test_the_note_heard_is_the_note_written(bars):
     performance = performed(*bars)
     sound = mixed(performance)
@@ -126,3 +127,8 @@ def test_a_missing_bank_note_is_named():
 def test_each_sound_is_asked_for_once():
     needed = sounds_needed(performed(*WEIR_RUN), 0)
     assert len(set(needed)) == len(needed) == 8
+
+
+def test_a_bar_too_fast_to_play_is_still_mixed():
+    bar = (landing_inside(3, 2, SLIDE, 9), pluck(2, 10, vibrato=True), *(pluck(3),) * 6)
+    assert np.isfinite(mixed(performed(bar), Fraction(100_000))).all()

@@ -44,7 +44,8 @@ def test_nothing_clips():
 def test_plain_plucks_are_equally_loud(string_number):
     """Within 1.5 LU of the third string's, over their first 0.4 s."""
     def lufs(string: int) -> float:
-        return integrated_lufs(render_note(BankNote(string, OPEN_G.open_midi(string), 0))[:round(0.4 * RATE_HZ)], RATE_HZ)
+        sound = render_note(BankNote(string, OPEN_G.open_midi(string), 0))
+        return integrated_lufs(sound[:round(0.4 * RATE_HZ)], RATE_HZ)
     assert lufs(string_number) == pytest.approx(lufs(3), abs=1.5)
 
 

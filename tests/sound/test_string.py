@@ -66,3 +66,10 @@ def test_most_of_the_sound_lies_where_a_banjo_radiates():
     everything = band_energy(first, RATE_HZ, 0, RATE_HZ / 2)
     assert band_energy(first, RATE_HZ, 147, 5200) > 0.95 * everything
     assert band_energy(first, RATE_HZ, 400, 4000) > 0.5 * everything
+
+
+def test_a_chime_rings_longer_than_the_same_pitch_fretted():
+    """The wave runs along the whole string and meets the bridge half as often (an octave chime)."""
+    sounds = (render_note(BankNote(3, 67, 12, touch)) for touch in ("chime", "pick"))
+    chime, fretted = (falls_by_db(sound, RATE_HZ, 20) for sound in sounds)
+    assert chime > 1.3 * fretted

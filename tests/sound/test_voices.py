@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as some
 
 from fifthpeg.model.tab import CHOKE, RELEASE, SLIDE, Landing, Pluck, Strike
+from fifthpeg.sound.frames import frame_of, frames_in
+from fifthpeg.sound.pitch_moves import CHOKE_MS, QUANTUM, SLIDE_MS, VIBRATO_SEMITONES
 from fifthpeg.sound.render import RATE_HZ
-from fifthpeg.sound.voices import (
-    ACCENT_GAIN, CHOKE_MS, DAMP_MS, HAND_OVER_MS, LIFT_MS, QUANTUM, RING_OUT_MS, SLIDE_MS, VIBRATO_SEMITONES, Voice,
-    frame_of, frames_in, voices)
+from fifthpeg.sound.voices import ACCENT_GAIN, DAMP_MS, HAND_OVER_MS, LIFT_MS, RING_OUT_MS, Voice, voices
 
 from .licks import HOLD, REST, landing_inside, performed, pluck
 
@@ -38,7 +38,8 @@ def semitones_at(voice: Voice, frame: int) -> float:
 
 
 class TestFrames:
-    @given(some.fractions(0, 5000), some.fractions(Fraction(1, 100), 1000), some.sampled_from([8000, 22_050, 44_100, 48_000]))
+    @given(some.fractions(0, 5000), some.fractions(Fraction(1, 100), 1000),
+           some.sampled_from([8000, 22_050, 44_100, 48_000]))
     def test_a_time_falls_on_the_nearest_frame_exactly(self, quarters, qpm, rate_hz):
         assert frame_of(quarters, qpm, rate_hz) == floor(quarters * 60 / qpm * rate_hz + Fraction(1, 2))
 
@@ -72,7 +73,8 @@ class TestEndings:
             assert fall(voice) == frames_in(LIFT_MS, RATE_HZ)
 
     def test_an_open_string_rings_under_other_plucks(self):
-        assert next(v for v in voices_of((pluck(1), *(pluck(3),) * 7)) if v.sound.string == 1).ramp_frame == 8 * EIGHTH
+        first_string = voices_of((pluck(1), *(pluck(3),) * 7))[0]
+        assert first_string.ramp_frame == 8 * EIGHTH
 
     def test_a_fretted_note_is_left_after_two_beats(self):
         fretted = voices_of((pluck(1, 4), *(pluck(3),) * 7))[0]
@@ -105,7 +107,8 @@ class TestSlides:
         assert voices_of((landing_inside(3, 2, SLIDE, 3), *EMPTY))[0].rates == ()
 
     def test_rates_change_only_on_whole_quanta(self):
-        moved = voices_of((landing_inside(3, 2, SLIDE, 9), bent(2, 10, 1, True), *EMPTY[2:], pluck(1, 5, vibrato=True)))
+        bar = (landing_inside(3, 2, SLIDE, 9), bent(2, 10, 1, True), *EMPTY[2:], pluck(1, 5, vibrato=True))
+        moved = voices_of(bar)
         frames = [frame for voice in moved for frame, _ in voice.rates]
         assert frames and all(frame % QUANTUM == 0 for frame in frames)
 
@@ -146,3 +149,16 @@ def test_an_accent_is_louder():
 
 def test_a_pinch_starts_on_one_frame():
     assert len({voice.start_frame for voice in voices_of((HOLD, Strike((Pluck(1), Pluck(5))), *EMPTY[1:]))}) == 1
+
+
+@pytest.mark.parametrize("qpm", [Fraction(1), Fraction(100_000)])
+def test_absurd_tempos_give_sources_that_start_before_they_end(qpm):
+    bar = (landing_inside(3, 2, SLIDE, 9), bent(2, 10, 1, True), pluck(2, 10, vibrato=True), *(pluck(3),) * 5)
+    assert all(v.start_frame <= v.ramp_frame <= v.end_frame for v in voices_of(bar, qpm=qpm))
+
+
+def test_a_shallower_choke_lets_the_string_down_to_it():
+    steps = [Strike((), (Landing(2, CHOKE, 10, semitones=Fraction(bend)),)) for bend in ("1", "1/2")]
+    (voice,) = voices_of((pluck(2, 10), HOLD, steps[0], HOLD, steps[1], HOLD, HOLD, HOLD))
+    assert semitones_at(voice, 4 * EIGHTH) == pytest.approx(1)
+    assert semitones_at(voice, 6 * EIGHTH) == pytest.approx(0.5)

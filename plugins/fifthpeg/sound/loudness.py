@@ -1,20 +1,18 @@
 """Loudness and peak of mono recordings: ITU-R BS.1770-4, one channel of weight 1.
 
 Conventions: samples float64, full scale 1.0; LUFS of a mono file (the same tone on two
-channels reads 3.01 higher). The K-weighting is the analogue pair of filters behind the
-standard's 48 kHz coefficients, carried to any rate by the bilinear transform (parameters
-recovered by Brecht De Man from the standard's tables).
+channels reads 3.01 higher).
 """
 
 from dataclasses import dataclass
-from math import log10, pi, tan
+from math import log10
 
 import numpy as np
 from scipy.ndimage import minimum_filter1d
 from scipy.signal import resample_poly, sosfilt
 
-SHELF_HZ, SHELF_Q, SHELF_DB, SHELF_MIDDLE_POWER = 1681.9744509555319, 0.7071752369554193, 3.99984385397, 0.499666774155
-CUT_HZ, CUT_Q = 38.13547087613982, 0.5003270373253953
+from .k_weighting import k_weighting
+
 OFFSET_LU = -0.691
 BLOCK_SECONDS = 0.4
 HOPS_IN_BLOCK = 4
@@ -29,6 +27,7 @@ its filter sum to 2.24."""
 TARGET_LUFS = -21.0
 CEILING_DBTP = -1.0
 LOOK_AHEAD_SECONDS = 0.004
+GAIN_ROUNDS = 2
 LEVELLING_ROUNDS = 6
 CLOSE_ENOUGH_LU = 0.05
 MARGIN_DB = 0.1
@@ -54,22 +53,26 @@ class Levelled:
 def level(samples: np.ndarray, rate_hz: int, target_lufs: float = TARGET_LUFS,
           ceiling_dbtp: float = CEILING_DBTP) -> Levelled:
     """The recording at the target loudness, under the ceiling; silence stays as it is."""
-    gain = gain_for(samples, rate_hz, target_lufs)
+    powers = block_powers(samples, rate_hz)
+    gain = _gain_to(powers, target_lufs)
     peak_dbtp = true_peak_dbtp(samples, rate_hz) + _db(gain)
-    if peak_dbtp <= ceiling_dbtp or peak_dbtp == -np.inf:
-        lufs = integrated_lufs(samples, rate_hz) if gain == 1.0 else target_lufs
-        return Levelled(samples * gain, gain, 0.0, lufs, peak_dbtp)
+    if peak_dbtp <= ceiling_dbtp:
+        return Levelled(samples * gain, gain, 0.0, _gated_lufs(powers * gain ** 2), peak_dbtp)
     return _limited(samples, rate_hz, target_lufs, ceiling_dbtp, gain)
 
 
 def gain_for(samples: np.ndarray, rate_hz: int, target_lufs: float = TARGET_LUFS) -> float:
     """Linear factor that brings the recording to the target; 1 for silence."""
-    lufs = integrated_lufs(samples, rate_hz)
-    return 1.0 if lufs == -np.inf else 10 ** ((target_lufs - lufs) / 20)
+    return _gain_to(block_powers(samples, rate_hz), target_lufs)
 
 
 def integrated_lufs(samples: np.ndarray, rate_hz: int) -> float:
-    """Gated loudness of the whole; −inf where no block passes the gate of −70. Shorter than a block: padded."""
+    """Gated loudness of the whole; −inf where no block passes the gate of −70."""
+    return _gated_lufs(block_powers(samples, rate_hz))
+
+
+def block_powers(samples: np.ndarray, rate_hz: int) -> np.ndarray:
+    """Weighted mean square of each block of 400 ms, three quarters of it shared with the next; a shorter one is padded."""
     hop = round(BLOCK_SECONDS / HOPS_IN_BLOCK * rate_hz)
     block = hop * HOPS_IN_BLOCK
     if len(samples) < block:
@@ -77,12 +80,24 @@ def integrated_lufs(samples: np.ndarray, rate_hz: int) -> float:
     weighted = sosfilt(k_weighting(rate_hz), samples)
     hops = len(weighted) // hop
     energy = np.square(weighted[:hops * hop]).reshape(hops, hop).sum(axis=1)
-    power = np.convolve(energy, np.ones(HOPS_IN_BLOCK), "valid") / block
-    heard = power[power > _power(SILENCE_LUFS)]
+    return np.convolve(energy, np.ones(HOPS_IN_BLOCK), "valid") / block
+
+
+def _gated_lufs(powers: np.ndarray) -> float:
+    heard = powers[powers > _power(SILENCE_LUFS)]
     if not len(heard):
         return -np.inf
     gate = _power(_lufs(heard.mean()) + RELATIVE_GATE_LU)
     return _lufs(heard[heard > gate].mean())
+
+
+def _gain_to(powers: np.ndarray, target_lufs: float) -> float:
+    """A second look, since a louder recording may lift more blocks over the gate."""
+    gain = 1.0
+    for _ in range(GAIN_ROUNDS):
+        lufs = _gated_lufs(powers * gain ** 2)
+        gain *= 10 ** ((target_lufs - lufs) / 20) if lufs > -np.inf else 1.0
+    return gain
 
 
 def true_peak_dbtp(samples: np.ndarray, rate_hz: int) -> float:
@@ -104,29 +119,6 @@ def _fine_peak(samples: np.ndarray, first: int, end: int) -> float:
     begin = max(0, first - PEAK_BLOCK)
     fine = np.abs(resample_poly(samples[begin:end + PEAK_BLOCK], OVERSAMPLING, 1))
     return float(fine[(first - begin) * OVERSAMPLING:(end - begin) * OVERSAMPLING].max())
-
-
-def k_weighting(rate_hz: int) -> np.ndarray:
-    """Second-order sections: the head's shelf, then the low cut."""
-    k = tan(pi * SHELF_HZ / rate_hz)
-    high = 10 ** (SHELF_DB / 20)
-    middle = high ** SHELF_MIDDLE_POWER
-    a0 = 1 + k / SHELF_Q + k * k
-    shelf = [(high + middle * k / SHELF_Q + k * k) / a0, 2 * (k * k - high) / a0,
-             (high - middle * k / SHELF_Q + k * k) / a0, 1.0, 2 * (k * k - 1) / a0, (1 - k / SHELF_Q + k * k) / a0]
-    k = tan(pi * CUT_HZ / rate_hz)
-    a0 = 1 + k / CUT_Q + k * k
-    cut = [1.0, -2.0, 1.0, 1.0, 2 * (k * k - 1) / a0, (1 - k / CUT_Q + k * k) / a0]
-    return np.array([shelf, cut])
-
-
-def k_weight_power(frequency_hz: np.ndarray, rate_hz: int) -> np.ndarray:
-    """Squared magnitude of the K-weighting at the given frequencies."""
-    z = np.exp(-2j * np.pi * frequency_hz / rate_hz)
-    response = np.ones_like(z)
-    for b0, b1, b2, a0, a1, a2 in k_weighting(rate_hz):
-        response *= (b0 + b1 * z + b2 * z * z) / (a0 + a1 * z + a2 * z * z)
-    return np.abs(response) ** 2
 
 
 def _limited(samples: np.ndarray, rate_hz: int, target_lufs: float, ceiling_dbtp: float, gain: float) -> Levelled:

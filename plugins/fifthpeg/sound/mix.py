@@ -11,8 +11,9 @@ import numpy as np
 
 from ..model.bank import BankNote, bank_note
 from ..model.performance import Performance
+from .frames import frame_of
 from .render import RATE_HZ
-from .voices import Voice, begins_source, frame_of, length_frames, voices
+from .voices import Voice, begins_source, length_frames, voices
 
 __all__ = ["frame_of", "mix", "sounds_needed"]
 

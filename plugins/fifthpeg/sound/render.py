@@ -15,7 +15,7 @@ import numpy as np
 from ..model.bank import BankNote
 from ..model.tuning import TUNINGS
 from .body import Modes, head_knock, lag_phase, radiation
-from .loudness import k_weight_power
+from .k_weighting import k_weight_power
 from .string import chimed, partials_of, span_of
 from .touches import TOUCHES, excitation
 
@@ -63,9 +63,11 @@ def modes_of(note: BankNote, rate_hz: int) -> Modes:
     how = TOUCHES[note.touch]
     open_midi = OPEN_G.open_midi(note.string)
     span = span_of(note.string, note.midi or open_midi + note.stop, note.stop)
-    if note.touch == "chime":
-        span = chimed(span, span_of(note.string, open_midi, 0).tension_n)
     partials = partials_of(span, rate_hz)
+    if note.touch == "chime":
+        open_string = span_of(note.string, open_midi, 0)
+        span = chimed(span, open_string.tension_n)
+        partials = partials_of(span, rate_hz, bridge_meets=open_string)
     amplitude = excitation(note.touch, span, partials) * radiation(partials.frequency_hz)
     head = head_knock(crc32(note.name.encode()))
     return Modes(

@@ -91,15 +91,19 @@ def chimed(span: Span, open_tension_n: float) -> Span:
     return Span(span.wire, length_m, span.f0_hz)
 
 
-def partials_of(span: Span, rate_hz: int) -> Partials:
-    """Every partial that is heard and does not fold over at this sample rate."""
+def partials_of(span: Span, rate_hz: int, bridge_meets: Span | None = None) -> Partials:
+    """Every partial that is heard and does not fold over at this sample rate.
+
+    ``bridge_meets`` is the string whose waves the bridge meets, where it is longer than the
+    span: a chime sounds the part between two nodes, but the wave runs along the whole string.
+    """
     limit_hz = min(HIGHEST_HZ, HIGHEST_SHARE_OF_RATE * rate_hz)
     number = np.arange(1, int(limit_hz / span.f0_hz) + 1, dtype=float)
     stiffness = span.stiffness
     stretched_hz = number * span.f0_hz * np.sqrt((1 + stiffness * number ** 2) / (1 + stiffness))
     audible = stretched_hz <= limit_hz
     number, stretched_hz = number[audible], stretched_hz[audible]
-    return Partials(number, stretched_hz, decay_of(span, stretched_hz))
+    return Partials(number, stretched_hz, decay_of(bridge_meets or span, stretched_hz))
 
 
 def decay_of(span: Span, partial_hz: np.ndarray) -> np.ndarray:
