@@ -73,6 +73,21 @@ def find_fences(text: str, page: str) -> Found:
     return Found(blocks, tuple(_lost_fences(raw_lines, fences, page)))
 
 
+def front_matter(text: str) -> list[str]:
+    """The lines of a page's front matter with those that open and close it; empty where it has none."""
+    match = _FRONT_MATTER.match(text)
+    return split_lines(match[0].removeprefix("\ufeff").rstrip("\r\n")) if match else []
+
+
+def split_lines(text: str) -> list[str]:
+    return _LINE_END.split(text)
+
+
+def line_ends(text: str) -> list[str]:
+    """What ends each line but the last."""
+    return _LINE_END.findall(text)
+
+
 def raw_column(raw: str, expanded_column: int) -> int:
     """The index in ``raw`` of a column counted with tabs expanded."""
     column = 0

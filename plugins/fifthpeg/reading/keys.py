@@ -5,7 +5,7 @@ Each reader takes the words behind the key (or the list items) and returns the v
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -33,12 +33,15 @@ MAX_ID = 64
 
 @dataclass(frozen=True)
 class Key:
-    """``lick``, ``variant`` and ``showing`` say in which of the three the key may stand."""
+    """``lick``, ``variant`` and ``showing`` say in which of the three the key may stand; ``schema``
+    tells an editor (JSON Schema) what the reader takes, as text or as a list of texts.
+    """
 
     name: str
     read: Callable[[Entry], Any]
     allowed: str
     example: str
+    schema: Mapping[str, Any]
     lick: bool = True
     variant: bool = True
     showing: bool = False
@@ -166,30 +169,48 @@ def _bars(entry: Entry) -> tuple[int, int]:
     return int(match[1]), int(match[2] or match[1])
 
 
+def _like(pattern: str) -> dict[str, Any]:
+    return {"type": "string", "pattern": f"^(?:{pattern})$"}
+
+
+def _number(least: int, most: int) -> dict[str, Any]:
+    return {"type": ["integer", "string"], "minimum": least, "maximum": most, "pattern": r"^\d{1,4}$"}
+
+
+_WORDS = {"type": "string", "minLength": 1, "maxLength": MAX_TITLE}
+_LIST = {"type": ["array", "string"], "items": {"type": "string"}, "minItems": 1}
+_ID_SCHEMA = _like(r"[a-z0-9]+(-[a-z0-9]+)*") | {"maxLength": MAX_ID}
+_TEMPO_SCHEMA = {"type": ["number", "string"], "minimum": TEMPO_RANGE[0], "maximum": TEMPO_RANGE[1],
+                 "pattern": r"^\d{1,3}(\.\d{1,2})?$"}
 _ID_ALLOWED = "small letters, digits and `-` between them"
 KEYS = (
-    Key("id", read_id, _ID_ALLOWED, "weir-run"),
-    Key("title", _words, f"a few words, at most {MAX_TITLE} letters", "Weir run", showing=True),
-    Key("role", _one_of(*ROLES), "one of " + ", ".join(ROLES), "tag"),
-    Key("key", _key, "a key such as G, Gm, D or Bb", "G"),
-    Key("meter", _meter, "a meter such as 4/4, 2/2, 3/4 or 6/8", "4/4", variant=False),
-    Key("grid", _grid, "4, 8 or 16, the note value of one slot", "8", variant=False),
-    Key("pickup", _whole(0, MAX_PICKUP), "how many slots the short first bar has", "2", variant=False),
-    Key("tempo", read_tempo, "beats a minute, from {} to {}".format(*TEMPO_RANGE), "208", showing=True),
-    Key("tempos", _paces, "three rising tempos, as percentages or beats a minute", "[50 %, 75 %, 100 %]", showing=True),
-    Key("bounce", _whole(*BOUNCE_RANGE), "from {} (even) to {}, the first eighth's percentage".format(*BOUNCE_RANGE), "60"),
+    Key("id", read_id, _ID_ALLOWED, "weir-run", _ID_SCHEMA),
+    Key("title", _words, f"a few words, at most {MAX_TITLE} letters", "Weir run", _WORDS, showing=True),
+    Key("role", _one_of(*ROLES), "one of " + ", ".join(ROLES), "tag", {"enum": list(ROLES)}),
+    Key("key", _key, "a key such as G, Gm, D or Bb", "G", _like("[A-G][#b♯♭]?m?")),
+    Key("meter", _meter, "a meter such as 4/4, 2/2, 3/4 or 6/8", "4/4", _like(r"\d{1,2}/(2|4|8|16)"), variant=False),
+    Key("grid", _grid, "4, 8 or 16, the note value of one slot", "8",
+        {"enum": [*GRIDS, *map(str, GRIDS)]}, variant=False),
+    Key("pickup", _whole(0, MAX_PICKUP), "how many slots the short first bar has", "2", _number(0, MAX_PICKUP), variant=False),
+    Key("tempo", read_tempo, "beats a minute, from {} to {}".format(*TEMPO_RANGE), "208", _TEMPO_SCHEMA, showing=True),
+    Key("tempos", _paces, "three rising tempos, as percentages or beats a minute", "[50 %, 75 %, 100 %]",
+        _LIST | {"minItems": len(TEMPO_NAMES), "maxItems": len(TEMPO_NAMES)}, showing=True),
+    Key("bounce", _whole(*BOUNCE_RANGE), "from {} (even) to {}, the first eighth's percentage".format(*BOUNCE_RANGE), "60",
+        _number(*BOUNCE_RANGE)),
     Key("tuning", _tuning, "one of " + ", ".join(TUNINGS) + ", or five pitches from the 5th string to the 1st",
-        "G4 D3 G3 B3 D4"),
-    Key("capo", _whole(0, MAX_CAPO), f"a fret from 0 to {MAX_CAPO}", "2"),
-    Key("fifth", _whole(0, LAST_FRET), "the fret the short string is raised to, or 0", "7"),
-    Key("exit", _whole(0, MAX_EXIT), "how many bars at the end are only a way out", "1"),
-    Key("after", _after, "a chord such as D7, or the id of a lick", "D7"),
-    Key("labels", _labels, "words to find it by", "[bluesy, driving]"),
-    Key("rights", _words, "where it comes from: own, traditional, or a licence", "own"),
-    Key("show", read_id, "the id of a lick, " + _ID_ALLOWED, "weir-run", lick=False, variant=False, showing=True),
-    Key("bars", _bars, "a bar, or first and last with `-` between", "1-2", lick=False, variant=False, showing=True),
-    Key("from", read_id, "the id of the lick it is a variant of, " + _ID_ALLOWED, "weir-run", lick=False),
-    Key("change", _changes, "a list of changes, one a line behind `- `", "[1:2 -> 1:3]", lick=False),
+        "G4 D3 G3 B3 D4", {"anyOf": [{"enum": list(TUNINGS)}, _like(r"[A-G][#b]?\d( [A-G][#b]?\d){4}")]}),
+    Key("capo", _whole(0, MAX_CAPO), f"a fret from 0 to {MAX_CAPO}", "2", _number(0, MAX_CAPO)),
+    Key("fifth", _whole(0, LAST_FRET), "the fret the short string is raised to, or 0", "7", _number(0, LAST_FRET)),
+    Key("exit", _whole(0, MAX_EXIT), "how many bars at the end are only a way out", "1", _number(0, MAX_EXIT)),
+    Key("after", _after, "a chord such as D7, or the id of a lick", "D7", {"type": "string", "minLength": 1}),
+    Key("labels", _labels, "words to find it by", "[bluesy, driving]", _LIST),
+    Key("rights", _words, "where it comes from: own, traditional, or a licence", "own", _WORDS),
+    Key("show", read_id, "the id of a lick, " + _ID_ALLOWED, "weir-run", _ID_SCHEMA,
+        lick=False, variant=False, showing=True),
+    Key("bars", _bars, "a bar, or first and last with `-` between", "1-2",
+        {"type": ["integer", "string"], "pattern": r"^\d{1,3}( *- *\d{1,3})?$"}, lick=False, variant=False, showing=True),
+    Key("from", read_id, "the id of the lick it is a variant of, " + _ID_ALLOWED, "weir-run", _ID_SCHEMA, lick=False),
+    Key("change", _changes, "a list of changes, one a line behind `- `", "[1:2 -> 1:3]", _LIST, lick=False),
 )
 KEY_NAMES = tuple(key.name for key in KEYS)
 BY_NAME = {key.name: key for key in KEYS}

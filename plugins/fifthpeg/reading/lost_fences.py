@@ -1,4 +1,6 @@
-"""Mends a page's text where the renderer would lose a fence and swallow what follows it.
+"""A page scanned: its blocks, the faults of its front matter, and no fence lost.
+
+The text is mended where the renderer would lose a fence and swallow what follows it.
 
 Only opening lines are touched, so all lines keep their numbers: words behind the block's name
 are taken off; a fence that is never closed gives way to a mark where its message will stand.
@@ -10,6 +12,7 @@ from dataclasses import dataclass
 
 from ..model.problem import Problem
 from .fences import Block, find_fences
+from .lesson import lesson_problems
 
 UNCLOSED = "unclosed"
 _NAMED_FENCE = re.compile(r"(?P<lead>.*?(?:`{3,}|~{3,}))[ \t]*\{?[ \t]*\.?(?P<name>[a-z]+)")
@@ -27,7 +30,7 @@ class Scanned:
 
 def scan_page(text: str, page: str, mark: Callable[[str, int], str]) -> Scanned:
     """The blocks of a page, none lost. ``mark(page, line)`` stands in for a block that is never closed."""
-    problems: list[Problem] = []
+    problems = list(lesson_problems(text, page))
     found = find_fences(text, page)
     while openings := [problem for problem in found.problems if problem.kind != UNCLOSED]:
         problems += openings
