@@ -32,8 +32,8 @@ def test_a_written_brush_stays_a_brush():
 
 
 def test_home_strings_cost_nothing():
-    assert [discomfort((string,), (finger,)) for string, finger in ((5, "T"), (4, "T"), (3, "T"), (2, "I"), (1, "M"))] \
-        == [0] * 5
+    homes = ((5, "T"), (4, "T"), (3, "T"), (2, "I"), (1, "M"))
+    assert [discomfort((string,), (finger,)) for string, finger in homes] == [0] * 5
 
 
 def test_away_from_home_costs_something():
@@ -46,4 +46,5 @@ def test_thumb_and_middle_is_the_cheapest_pinch():
 
 
 def test_fingers_that_cross_cost_more_than_any_that_do_not():
-    assert discomfort((3, 2), ("M", "I")) > max(discomfort((3, 2), pair) for pair in (("T", "I"), ("T", "M"), ("I", "M")))
+    uncrossed = (("T", "I"), ("T", "M"), ("I", "M"))
+    assert discomfort((3, 2), ("M", "I")) > max(discomfort((3, 2), pair) for pair in uncrossed)

@@ -140,7 +140,7 @@ def test_the_first_ending_does_not_bind_the_second():
 
 
 def test_bounce_is_heard_in_the_choice():
-    """At 160 with a bounce of 66 the short eighths come 7.8 a second, the long ones 4: only the short may not repeat."""
+    """At 160 with a bounce of 66 short eighths come 7.8 a second, long ones 4: the short repeat is the clash."""
     made = lick("tempo: 160\nbounce: 66\n---\n5 5 5 - - - - -")
     notes = written_notes(made)
     findings = study(made, notes, perform(made, choose_fingers(made, notes)))

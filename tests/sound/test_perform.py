@@ -34,7 +34,8 @@ def test_three_times_round_plays_every_mark_three_times():
 def test_endings_change_the_last_time():
     played = performed("|: T3 - - - - - - - | <1> I2 - - - - - - - :| <2> M1 - - - - - - -")
     assert [(note.string, note.start) for note in played.notes] == [(3, 0), (2, 4), (3, 8), (1, 12)]
-    assert [(bar.bar, bar.passage, bar.start) for bar in played.bar_map] == [(1, 1, 0), (2, 1, 4), (1, 2, 8), (3, 1, 12)]
+    bars = [(bar.bar, bar.passage, bar.start) for bar in played.bar_map]
+    assert bars == [(1, 1, 0), (2, 1, 4), (1, 2, 8), (3, 1, 12)]
 
 
 def test_bounce_moves_the_second_of_each_pair():

@@ -8,12 +8,11 @@ from .midi_file import BEND_CENTRE, BEND_TOP, ticks
 
 BEND_RANGE_SEMITONES = 12
 RISE_QUARTERS = Fraction(1, 4)
-"""How long a choke takes to rise or fall, where it has the time."""
+"""How long a choke takes to rise or fall, a third of its note where that is less."""
 STEP_QUARTERS = Fraction(1, 48)
 """Ten ticks: fine enough that a whole step rises without audible stairs."""
 SLIDE_QUARTERS = Fraction(1, 4)
 """A slide leaves its fret this long before it arrives, or halfway where the note is shorter than twice that."""
-THIRD = Fraction(1, 3)
 
 
 def bends_of(voice: Sequence[Note], slide: Note | None) -> Iterator[tuple[int, int]]:
@@ -35,19 +34,14 @@ def bend_value(semitones: Fraction) -> int:
 
 
 def _choke(note: Note, before: Fraction) -> Iterator[tuple[Fraction, Fraction]]:
-    """Up to the note's bend; a release written in the same slot falls again in its last third.
-
-    A release with a slot of its own (it bends a string that rings) falls at once.
-    """
-    if note.release and not note.picked and before:
-        yield from _ramp(note.start, min(RISE_QUARTERS, note.length * THIRD), before, Fraction(0))
-        return
-    if note.bend == before:
-        return
-    rise = min(RISE_QUARTERS, note.length * THIRD)
-    yield from _ramp(note.start, rise, before, note.bend)
+    """Up from where the string stands; let down halfway through the note, or at once where that is all it does."""
+    rise = min(RISE_QUARTERS, note.length / 3)
+    let_down_from = note.start
+    if note.bend > before:
+        yield from _ramp(note.start, rise, before, note.bend)
+        let_down_from += note.length / 2
     if note.release:
-        yield from _ramp(note.start + note.length - rise, rise, note.bend, Fraction(0))
+        yield from _ramp(let_down_from, rise, max(before, note.bend), Fraction(0))
 
 
 def _ramp(start: Fraction, length: Fraction, low: Fraction, high: Fraction) -> Iterator[tuple[Fraction, Fraction]]:

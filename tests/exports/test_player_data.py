@@ -1,0 +1,87 @@
+"""What the player gets: exact times as pairs, and the name of every sound."""
+
+import json
+from fractions import Fraction
+
+from fifthpeg.exports.player_data import player_data
+from fifthpeg.model.bank import BankNote
+from fifthpeg.sound.perform import perform
+from hypothesis import given, settings
+from tests.generated import licks
+from tests.written import lick
+
+TOP = ["id", "title", "rate", "qpm", "beat", "quarters", "pickup", "gain", "tempos", "notes"]
+NOTE = ["mark", "string", "fret", "finger", "left", "start", "length", "until", "sound", "touch", "picked", "from",
+        "bend", "release", "accent", "vibrato", "bar", "slot"]
+
+
+def data(text: str) -> dict:
+    made = lick(text)
+    return player_data(made, perform(made, {}), rate_hz=22_050, gain=0.83)
+
+
+def sounds(text: str) -> list[str | None]:
+    return [note["sound"] for note in data(text)["notes"]]
+
+
+def test_every_key_in_its_order():
+    made = data("T3:2 - - - - - - -")
+    assert list(made) == TOP
+    assert list(made["notes"][0]) == NOTE
+
+
+def test_what_stands_at_the_top():
+    made = data("id: weir-run\ntitle: Weir run\nmeter: 2/2\ntempo: 104\npickup: 1\n---\nM1 | T3 - - - - - - -")
+    del made["notes"]
+    assert made == {"id": "weir-run", "title": "Weir run", "rate": 22_050, "qpm": [208, 1], "beat": [2, 1],
+                    "quarters": [9, 2], "pickup": [1, 2], "gain": 0.83,
+                    "tempos": [[1, 2], [3, 4], [1, 1]]}
+
+
+def test_a_note_worked_by_hand():
+    assert data("M1 T3:2=2 - - - - - -")["notes"][1] == {
+        "mark": "p2", "string": 3, "fret": 2, "finger": "T", "left": "2", "start": [1, 2], "length": [7, 2],
+        "until": [4, 1], "sound": "3-57-2-pick", "touch": "pick", "picked": True, "from": None, "bend": [0, 1],
+        "release": False, "accent": False, "vibrato": False, "bar": 1, "slot": 2}
+
+
+def test_each_touch_asks_for_its_own_sound():
+    assert sounds("T3:2h3 s5 p0 M1:12c - - - -") == [
+        "3-57-2-pick", "3-58-3-hammer-on", "3-60-5-slide", "3-55-0-pull-off", "1-74-12-chime"]
+
+
+def test_a_choke_is_a_picked_note_bent_by_the_player():
+    (note,) = data("I2:8b1 - - - - - - -")["notes"]
+    assert (note["sound"], note["touch"], note["bend"]) == ("2-67-8-pick", "choke", [1, 1])
+
+
+def test_a_choke_on_a_ringing_string_sounds_nothing_new():
+    assert sounds("I2:8 b1 r - - - - -") == ["2-67-8-pick", None, None]
+
+
+def test_a_capo_stops_the_string_higher_up_the_neck():
+    assert sounds("capo: 2\n---\nT3:2 I2 - - - - - -") == ["3-59-4-pick", "2-61-0-pick"]
+
+
+@settings(max_examples=40, deadline=None)
+@given(licks())
+def test_it_is_the_performance(made):
+    performance = perform(made, {})
+    notes = player_data(made, performance, 22_050, 1.0)["notes"]
+    assert [(n["mark"], Fraction(*n["start"]), Fraction(*n["length"]), Fraction(*n["until"])) for n in notes] == [
+        (n.mark, n.start, n.length, n.rings_until) for n in performance.notes]
+
+
+@settings(max_examples=40, deadline=None)
+@given(licks())
+def test_a_sound_is_at_the_pitch_of_its_note(made):
+    performance = perform(made, {})
+    for told, note in zip(player_data(made, performance, 22_050, 1.0)["notes"], performance.notes, strict=True):
+        if told["sound"]:
+            bank_note = BankNote.from_name(told["sound"])
+            assert (bank_note.string, bank_note.midi) == (note.string, note.midi or 0)
+
+
+def test_it_is_json():
+    made = data("T3:2h3 I2 M1 T5 I2:8b1 M1 T3 M1")
+    assert json.loads(json.dumps(made, allow_nan=False)) == made

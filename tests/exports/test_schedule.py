@@ -1,0 +1,190 @@
+"""The published schedule: every key, equal to the performance, exact in its texts."""
+
+import json
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from fifthpeg.analysis.study import choose_fingers, study
+from fifthpeg.exports.schedule import Recording, number, schedule, schedule_bytes
+from fifthpeg.model.findings import CLEAN, TIGHT, Findings, Join, Repair, Seam
+from fifthpeg.model.note import written_notes
+from fifthpeg.sound.perform import perform
+from hypothesis import given, settings
+from tests.generated import licks
+from tests.written import lick
+
+KEYS = ["schema", "id", "title", "role", "key", "meter", "grid", "bounce", "pickup", "quarters",
+        "quarters_per_minute", "beat_quarters", "tempos", "bars", "exit_bars", "exit_start", "bar_map", "tuning", "capo", "fifth", "plucks",
+        "chords", "rolls", "marks", "seams", "loop", "loop_with_exit"]
+PLUCK_KEYS = ["string", "fret", "midi", "start", "at", "length", "for", "rings_until", "finger", "given", "left",
+              "touch", "picked", "from_fret", "accent", "vibrato", "bend", "release", "strike", "bar", "slot", "pass", "link",
+              "mark"]
+WEIR_RUN = """id: weir-run
+title: Weir run
+tempo: 208
+---
+[D7] M1:4=4 I2:3 T3:2 M1 T4 I3:2 M1 T4 | I3:2=1 T4:4=3 - I3 T4:4 I3:2 T3:5=4 -"""
+
+
+def scheduled(made, recordings=()) -> dict:
+    notes = written_notes(made)
+    performance = perform(made, choose_fingers(made, notes))
+    return schedule(made, performance, study(made, notes, performance), recordings)
+
+
+def read(text: str, recordings=()) -> dict:
+    return json.loads(schedule_bytes(scheduled(lick(text), recordings)))
+
+
+def test_every_key_in_its_order():
+    assert list(read(WEIR_RUN)) == KEYS
+
+
+def test_every_key_of_a_pluck_in_its_order():
+    assert all(list(pluck) == PLUCK_KEYS for pluck in read(WEIR_RUN)["plucks"])
+
+
+def test_what_stands_at_the_top():
+    made = read(WEIR_RUN)
+    assert {key: made[key] for key in KEYS[:12]} == {
+        "schema": 1, "id": "weir-run", "title": "Weir run", "role": "lick", "key": "G", "meter": "4/4", "grid": 8,
+        "bounce": 50, "pickup": 0, "quarters": 8, "quarters_per_minute": 208, "beat_quarters": 1}
+
+
+def test_a_pluck_worked_by_hand():
+    """The third of the run: string 3 at fret 2 is A3, an eighth long, a beat in; it rings two beats past that."""
+    assert read(WEIR_RUN)["plucks"][2] == {
+        "string": 3, "fret": 2, "midi": 57, "start": 1, "at": "1", "length": 0.5, "for": "1/2", "rings_until": 2.5,
+        "finger": "T", "given": True, "left": None, "touch": "pick", "picked": True, "from_fret": None,
+        "accent": False, "vibrato": False, "bend": 0, "release": False, "strike": 3, "bar": 1, "slot": 3,
+        "pass": 1, "link": 0, "mark": "p3"}
+
+
+def test_left_hand_fingers_are_said():
+    assert [pluck["left"] for pluck in read(WEIR_RUN)["plucks"][:2]] == ["4", None]
+
+
+def test_an_arrival_is_a_pluck_of_its_own_without_a_finger():
+    picked, arrived = read("T3:2s5 - - - - - - -")["plucks"]
+    assert (arrived["picked"], arrived["finger"], arrived["touch"], arrived["from_fret"]) == (False, None, "slide", 2)
+    assert picked["strike"] == arrived["strike"]
+
+
+def test_a_chosen_finger_is_said_to_be_chosen():
+    pluck = read("5 - - - - - - -")["plucks"][0]
+    assert (pluck["finger"], pluck["given"]) == ("T", False)
+
+
+def test_a_damped_pluck_sounds_no_pitch():
+    assert read("T3:x - - - - - - -")["plucks"][0]["midi"] is None
+
+
+@settings(max_examples=40, deadline=None)
+@given(licks())
+def test_the_plucks_are_the_performance(made):
+    performance = perform(made, choose_fingers(made, written_notes(made)))
+    plucks = scheduled(made)["plucks"]
+    assert [(p["mark"], p["string"], p["midi"], Fraction(p["at"]), Fraction(p["for"]), p["finger"], p["pass"])
+            for p in plucks] == [
+        (n.mark, n.string, n.midi, n.start, n.length, n.finger, n.passage) for n in performance.notes]
+
+
+@settings(max_examples=40, deadline=None)
+@given(licks())
+def test_numbers_and_fractions_say_the_same(made):
+    for pluck in scheduled(made)["plucks"]:
+        assert pluck["start"] == pytest.approx(float(Fraction(pluck["at"])), abs=1e-6)
+        assert pluck["length"] == pytest.approx(float(Fraction(pluck["for"])), abs=1e-6)
+
+
+@settings(max_examples=40, deadline=None)
+@given(licks())
+def test_bars_lie_end_to_end_and_fill_the_whole(made):
+    listed = scheduled(made)
+    time = 0
+    for bar in listed["bar_map"]:
+        assert bar["start"] == time
+        time += bar["length"]
+    assert time == listed["quarters"]
+
+
+def test_repeats_are_unfolded_in_the_bar_map():
+    bar_map = read("T3 - - - - - - - :| T4 - - - - - - -")["bar_map"]
+    assert [(bar["bar"], bar["pass"], bar["start"]) for bar in bar_map] == [(1, 1, 0), (1, 2, 4), (2, 1, 8)]
+
+
+def test_the_pick_up_is_bar_zero_and_not_counted():
+    made = read("pickup: 2\n---\nM1 I2 | T3 - - - - - - -")
+    assert (made["pickup"], made["bars"], made["bar_map"][0]["bar"], made["quarters"]) == (2, 1, 0, 5)
+
+
+def test_the_exit_is_said_in_bars_and_quarters():
+    made = read("exit: 1\n---\nT3 - - - - - - - | I2 - - - - - - -")
+    assert (made["exit_bars"], made["exit_start"]) == (1, 4)
+
+
+def test_the_short_string_s_fret_is_said_with_a_capo():
+    assert (read(WEIR_RUN)["capo"], read(WEIR_RUN)["fifth"]) == (0, 5)
+    made = read("capo: 2\n---\nT3 - - - - - - -")
+    assert (made["capo"], made["fifth"], made["tuning"]) == (2, 7, [67, 50, 55, 59, 62])
+
+
+def test_recordings_are_listed_with_their_files():
+    recordings = [Recording("slow", Fraction(104), "weir-run-slow.wav"),
+                  Recording("medium", Fraction(313, 2), "weir-run-medium.wav", gain=0.8312345678)]
+    assert read(WEIR_RUN, recordings)["tempos"] == [
+        {"name": "slow", "quarters_per_minute": 104, "wav": "weir-run-slow.wav"},
+        {"name": "medium", "quarters_per_minute": 156.5, "wav": "weir-run-medium.wav", "gain": 0.831235}]
+
+
+def test_chords_where_they_change():
+    assert read(WEIR_RUN)["chords"] == [{"start": 0, "name": "D7"}]
+
+
+def test_a_roll_and_a_mark_and_a_loop():
+    """208 a minute: neighbouring eighths come 416 / 60 = 6.93 a second."""
+    made = read("tempo: 208\n---\nM1 I2 T3 M1 M1 I2 T3 M1")
+    assert made["marks"] == [
+        {"fingers": ["M"], "bar": 1, "slot": 5, "per_second": 6.93, "verdict": "clash", "clashes_above": 195}]
+    assert made["loop"] == {
+        "verdict": "clash", "fingers": ["M"], "per_second": 6.93, "clashes_above": 195, "repairs": []}
+    assert read("T3 I2 M1 T5 M1 I2 T3 M1")["rolls"] == [{"bar": 1, "name": "forward-reverse"}]
+
+
+def test_a_clean_loop_names_no_finger():
+    assert read(WEIR_RUN)["loop"] == {
+        "verdict": "clean", "fingers": [], "per_second": None, "clashes_above": None, "repairs": []}
+
+
+def test_a_seam_says_which_links_meet_where():
+    made = lick(WEIR_RUN)
+    join = Join(TIGHT, ("M",), 5.5, 195.0, (Repair("hold", "Hold it."),))
+    seam = Seam(0, "weir-run", "sluice-tag", Fraction(8), join)
+    findings = Findings({}, seams=(seam, replace(seam, join=Join(CLEAN))))
+    listed = schedule(made, perform(made, {}), findings, ())["seams"]
+    assert listed[0] == {
+        "link": 0, "from": "weir-run", "to": "sluice-tag", "at": "8", "verdict": "tight", "fingers": ["M"],
+        "per_second": 5.5, "clashes_above": 195, "repairs": [{"name": "hold", "says": "Hold it."}]}
+    assert listed[1]["verdict"] == "clean"
+
+
+@settings(max_examples=40, deadline=None)
+@given(licks())
+def test_the_bytes_read_back_as_the_value(made):
+    value = scheduled(made)
+    assert json.loads(schedule_bytes(value)) == value
+
+
+def test_the_bytes_are_utf_8_with_a_line_for_each_pluck():
+    data = schedule_bytes(scheduled(replace(lick(WEIR_RUN), title="Wehrläufer ♭")))
+    assert "Wehrläufer ♭" in data.decode("utf-8")
+    assert data.count(b"\n  {\"string\"") == 14
+    assert data.endswith(b"}\n")
+
+
+@pytest.mark.parametrize(("value", "said"), [
+    (Fraction(4), 4), (Fraction(1, 2), 0.5), (Fraction(1, 3), 0.333333), (Fraction(2, 3), 0.666667)])
+def test_numbers_are_whole_or_rounded_to_six_digits(value, said):
+    assert number(value) == said
+    assert isinstance(number(value), type(said))
