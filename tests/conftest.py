@@ -5,12 +5,17 @@ import shutil
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
 from playwright.sync_api import Browser, sync_playwright
 
 CANDIDATES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 QUIET = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
          "--disable-background-networking", "--disable-component-update", "--disable-sync"]
 """No flag here relaxes what a page may do; file:// is tested as a reader's browser treats it."""
+
+settings.register_profile("no clock", deadline=None)
+settings.load_profile("no clock")
+"""Generated cases are never failed for being slow: how long one takes depends on who else uses the machine."""
 
 
 @pytest.fixture(scope="session")

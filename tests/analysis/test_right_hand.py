@@ -29,7 +29,7 @@ def fingering_of(made) -> list[tuple[str, ...]]:
     return [tuple(fingers) for fingers in strikes.values()]
 
 
-@settings(deadline=None, max_examples=120)
+@settings(max_examples=120)
 @given(licks(most_bars=2))
 def test_no_fingering_is_cheaper(made):
     strikes = struck(made)

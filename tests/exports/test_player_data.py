@@ -63,7 +63,7 @@ def test_a_capo_stops_the_string_higher_up_the_neck():
     assert sounds("capo: 2\n---\nT3:2 I2 - - - - - -") == ["3-59-4-pick", "2-61-0-pick"]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(licks())
 def test_it_is_the_performance(made):
     performance = perform(made, {})
@@ -72,7 +72,7 @@ def test_it_is_the_performance(made):
         (n.mark, n.start, n.length, n.rings_until) for n in performance.notes]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(licks())
 def test_a_sound_is_at_the_pitch_of_its_note(made):
     performance = perform(made, {})

@@ -14,12 +14,13 @@ from hypothesis import given, settings
 from tests.generated import licks
 from tests.written import lick
 
-KEYS = ["schema", "id", "title", "role", "key", "meter", "grid", "bounce", "pickup", "quarters",
-        "quarters_per_minute", "beat_quarters", "tempos", "bars", "exit_bars", "exit_start", "bar_map", "tuning", "capo", "fifth", "plucks",
-        "chords", "rolls", "marks", "seams", "loop", "loop_with_exit"]
-PLUCK_KEYS = ["string", "fret", "midi", "start", "at", "length", "for", "rings_until", "finger", "given", "left",
-              "touch", "picked", "from_fret", "accent", "vibrato", "bend", "release", "strike", "bar", "slot", "pass", "link",
-              "mark"]
+KEYS = [
+    "schema", "id", "title", "role", "key", "meter", "grid", "bounce", "pickup", "quarters", "quarters_per_minute",
+    "beat_quarters", "tempos", "bars", "exit_bars", "exit_start", "bar_map", "tuning", "capo", "fifth", "plucks",
+    "chords", "rolls", "marks", "seams", "loop", "loop_with_exit"]
+PLUCK_KEYS = [
+    "string", "fret", "midi", "start", "at", "length", "for", "rings_until", "finger", "given", "left", "touch",
+    "picked", "from_fret", "accent", "vibrato", "bend", "release", "strike", "bar", "slot", "pass", "link", "mark"]
 WEIR_RUN = """id: weir-run
 title: Weir run
 tempo: 208
@@ -80,7 +81,7 @@ def test_a_damped_pluck_sounds_no_pitch():
     assert read("T3:x - - - - - - -")["plucks"][0]["midi"] is None
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(licks())
 def test_the_plucks_are_the_performance(made):
     performance = perform(made, choose_fingers(made, written_notes(made)))
@@ -90,7 +91,7 @@ def test_the_plucks_are_the_performance(made):
         (n.mark, n.string, n.midi, n.start, n.length, n.finger, n.passage) for n in performance.notes]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(licks())
 def test_numbers_and_fractions_say_the_same(made):
     for pluck in scheduled(made)["plucks"]:
@@ -98,7 +99,7 @@ def test_numbers_and_fractions_say_the_same(made):
         assert pluck["length"] == pytest.approx(float(Fraction(pluck["for"])), abs=1e-6)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(licks())
 def test_bars_lie_end_to_end_and_fill_the_whole(made):
     listed = scheduled(made)
@@ -169,7 +170,7 @@ def test_a_seam_says_which_links_meet_where():
     assert listed[1]["verdict"] == "clean"
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(licks())
 def test_the_bytes_read_back_as_the_value(made):
     value = scheduled(made)
