@@ -63,6 +63,11 @@ class Crowding:
     skips: tuple[Skip, ...]
     matters_until: tuple[int, ...]
 
+    @cached_property
+    def turning(self) -> frozenset[int]:
+        """Strikes at which a turn has to be thought of."""
+        return frozenset().union(*(turn.heads | {turn.end} for turn in self.turns))
+
 
 def crowding_of(lick: Lick, pickings: Sequence[Picking], pace: Pace) -> Crowding:
     """``pickings`` in written order."""

@@ -21,7 +21,7 @@ from collections.abc import Sequence
 from ..model.hands import CLASH_PER_SECOND, RIGHT_FINGERS, TIGHT_PER_SECOND
 from ..model.lick import Lick
 from ..model.note import Note
-from .crowding import Crowding, crowding_of
+from .crowding import Crowding, Turn, crowding_of
 from .grips import Grip, grips
 from .pace import pace_of
 from .strikes import written_pickings
@@ -82,28 +82,33 @@ def _arrive(state: State, strike: int, crowding: Crowding) -> State:
 
 
 def _pick(state: State, strike: int, grip: Grip, crowding: Crowding) -> tuple[State, int]:
+    """The state after the strike, and what the grip adds to the cost."""
     latest, aside, firsts = state
     crowded = crowding.before[strike]
     cost = grip.discomfort
-    if crowded:
-        cost += sum(crowded.get(latest[finger], 0) for finger in grip.finger_indices)
     picks = list(latest)
     for finger in grip.finger_indices:
+        cost += crowded.get(picks[finger], 0)
         picks[finger] = strike
-    turned = []
-    for turn, first in zip(crowding.turns, firsts, strict=True):
-        if strike in turn.heads:
-            first = tuple(
-                strike if finger in grip.finger_indices and pick == NO_PICK else pick
-                for finger, pick in enumerate(first)
-            )
-        if strike == turn.end:
-            cost += sum(turn.crowded.get(pair, 0) for pair in zip(picks, first, strict=True))
-            first = NOBODY
-        turned.append(first)
+    if strike in crowding.turning:
+        moved = [_turn(turn, first, strike, grip, picks) for turn, first in zip(crowding.turns, firsts, strict=True)]
+        firsts = tuple(first for first, _ in moved)
+        cost += sum(added for _, added in moved)
     until = crowding.matters_until
-    latest = tuple(pick if pick != NO_PICK and until[pick] > strike else NO_PICK for pick in picks)
-    return (latest, aside, tuple(turned)), cost
+    latest = tuple([pick if pick != NO_PICK and until[pick] > strike else NO_PICK for pick in picks])
+    return (latest, aside, firsts), cost
+
+
+def _turn(turn: Turn, first: Picks, strike: int, grip: Grip, latest: Sequence[int]) -> tuple[Picks, int]:
+    """First picks near the start of a turn are remembered until the turn closes, and cost something there."""
+    if strike in turn.heads:
+        first = tuple(
+            strike if finger in grip.finger_indices and pick == NO_PICK else pick
+            for finger, pick in enumerate(first)
+        )
+    if strike != turn.end:
+        return first, 0
+    return NOBODY, sum(turn.crowded.get(pair, 0) for pair in zip(latest, first, strict=True))
 
 
 def _walk_back(layer: dict[State, int], steps: Sequence[dict[State, tuple[State, Grip]]]) -> list[Grip]:
