@@ -89,21 +89,34 @@ def in_ticks(quarters: Fraction, per_quarter: int) -> int:
 def _tuplets(lick: Lick, barlines: Sequence[int], events: Sequence[int], slot: int) -> Iterator[Tuplet]:
     for bar, at in zip(lick.bars, barlines, strict=False):
         for cell in bar.cells:
-            slots = cell_slots(cell)
-            end = at + slots * slot
-            if _is_divided(cell):
-                inside = events[bisect_right(events, at):bisect_left(events, end)]
-                yield from _tuplet(at, end, slots, inside)
+            end = at + cell_slots(cell) * slot
+            if isinstance(cell, Group):
+                yield from _group_tuplets(cell, at, end, events)
+            elif _has_arrivals(cell):
+                yield from _tuplet(at, end, 1, 1, events)
             at = end
 
 
-def _is_divided(cell: Cell) -> bool:
-    return isinstance(cell, Group) or (isinstance(cell, Strike) and any(pluck.arrivals for pluck in cell.plucks))
+def _group_tuplets(group: Group, at: int, end: int, events: Sequence[int]) -> Iterator[Tuplet]:
+    """One over the whole group; where its shares are plain values, one over each share that needs it."""
+    parts = len(group.cells)
+    share = (end - at) // parts
+    if _odd_part(parts // gcd(parts, group.slots)) > 1:
+        yield from _tuplet(at, end, group.slots, 1, events)
+        return
+    for index, cell in enumerate(group.cells):
+        if _has_arrivals(cell):
+            yield from _tuplet(at + index * share, at + (index + 1) * share, group.slots, parts, events)
 
 
-def _tuplet(at: int, end: int, slots: int, inside: Sequence[int]) -> Iterator[Tuplet]:
-    """``inside`` are the times at which something begins or ends within the cell."""
-    shares = (end - at) // gcd(end - at, *(time - at for time in inside))
+def _has_arrivals(cell: Cell) -> bool:
+    return isinstance(cell, Strike) and any(pluck.arrivals for pluck in cell.plucks)
+
+
+def _tuplet(at: int, end: int, slots: int, parts: int, events: Sequence[int]) -> Iterator[Tuplet]:
+    """For a stretch of ``slots`` / ``parts`` slots, by what begins or ends inside it."""
+    inside = events[bisect_right(events, at):bisect_left(events, end)]
+    shares = parts * (end - at) // gcd(end - at, *(time - at for time in inside))
     common = gcd(shares, slots)
     count, normal = _odd_part(shares // common), _odd_part(slots // common)
     if count > 1:
