@@ -38,10 +38,10 @@ class Touch:
 
 
 TOUCHES = {
-    "pick": Touch(8985.0, head=0.30),
-    "hammer-on": Touch(4200.0, struck=0.8, ringing=0.7, head=0.16, level_db=-3.5),
-    "pull-off": Touch(5000.0, struck=1.0, ringing=0.4, head=0.10, level_db=-3.0),
-    "slide": Touch(3200.0, struck=0.45, ringing=1.0, head=0.07, level_db=-4.5),
+    "pick": Touch(8985.0, head=0.38),
+    "hammer-on": Touch(2800.0, struck=0.38, ringing=0.8, head=0.14, level_db=-3.5),
+    "pull-off": Touch(3300.0, struck=0.9, ringing=0.6, head=0.10, level_db=-3.0),
+    "slide": Touch(2500.0, struck=0.18, ringing=1.0, head=0.07, level_db=-4.5),
     "chime": Touch(4500.0, head=0.10, level_db=-1.0),
     "damped": Touch(5000.0, head=0.9, level_db=-9.0, extra_decay=55.0, seconds=0.25),
 }
@@ -49,7 +49,10 @@ LEGATO = ("hammer-on", "pull-off", "slide")
 
 
 def excitation(touch: str, span: Span, partials: Partials) -> np.ndarray:
-    """Force on the bridge of each partial, in an arbitrary unit."""
+    """Force on the bridge of each partial, in an arbitrary unit.
+
+    What rings on and what is new keep no step with each other: their powers add.
+    """
     how = TOUCHES[touch]
     soft = np.exp(-0.5 * (partials.frequency_hz / how.softness_hz) ** 2)
     if touch not in LEGATO:
@@ -60,7 +63,7 @@ def excitation(touch: str, span: Span, partials: Partials) -> np.ndarray:
         struck = _plucked_at(PULLED_SHARE, partials.number)
     else:
         struck = _end_struck(partials.number)
-    return how.ringing * left_over + how.struck * struck * soft
+    return np.hypot(how.ringing * left_over, how.struck * struck * soft)
 
 
 def _plucked_at(share: float, number: np.ndarray) -> np.ndarray:
@@ -71,5 +74,5 @@ def _plucked_at(share: float, number: np.ndarray) -> np.ndarray:
 
 
 def _end_struck(number: np.ndarray) -> np.ndarray:
-    """A finger brings the string down on its fret: every mode is moved at its end, none is spared."""
-    return np.where(number % 2 == 1, 1.0, -1.0) / (2 * number)
+    """A finger brings the string down on its fret: its end is moved, so no mode is spared and high ones get more."""
+    return 1 / (2 * np.sqrt(number))
