@@ -7,7 +7,7 @@ from .heights import Rows
 from .plan import BarPlan, Column
 from .proportions import (
     ARROW_ROOM, CHEVRON_ROOM, FRET_SIZE, HALO_HALF_HEIGHT, HALO_LEAST_HALF_WIDTH, HALO_MARGIN,
-    LEFT_HAND_SIZE, RELEASE_ROOM, RING_RADIUS, RING_ROOM, STRING_GAP, WAVE_ROOM,
+    LEFT_HAND_SIZE, RELEASE_ROOM, RING_RADIUS, STRING_GAP, WAVE_ROOM,
 )
 from .reach import Reach, brushed_strings, half_width, head_words, is_let_down
 from .shapes import Box, Curve, Disc, Head, Shape, Stroke, centred
@@ -19,7 +19,7 @@ CHEVRON_HEIGHT, CHEVRON_DEPTH, CHEVRON_GAP = 4.6, 3.4, 1.2
 WAVES, WAVE_HEIGHT, WAVE_GAP = 3, 2.6, 2.0
 ARROW_GAP = 2.0
 ARROW_HEAD = 2.6
-ARROW_TURN = 5.0
+ARROW_TURN = 3.5
 TIP_DROP = 3.0
 """Choke arrows end so far below the top of the crown."""
 BRUSH_HOOK = 2.5
@@ -58,11 +58,11 @@ def _ornaments(note: Note, x: float, reach: Reach, arrow_at: float | None, rows:
     if note.touch == "chime":
         yield from _chevrons(x, y, half)
     if note.left:
-        middle = x + half + RING_RADIUS + RING_OFFSET
+        middle = x + reach.half + RING_RADIUS + RING_OFFSET
         yield Disc("ring", middle, y - STRING_GAP / 2, RING_RADIUS)
         yield centred("left", note.left, middle, y - STRING_GAP / 2, LEFT_HAND_SIZE)
     if note.vibrato:
-        yield _wave(x + half + (RING_ROOM if note.left else 0) + WAVE_GAP, y)
+        yield _wave(x + reach.waves + WAVE_GAP, y)
     if arrow_at is not None:
         yield from _choke(arrow_at + ARROW_ROOM / 2, y, rows.crown + TIP_DROP, note.release)
     if is_let_down(note):

@@ -16,35 +16,37 @@ BRUSHED_STRINGS = 3
 
 @dataclass(frozen=True)
 class Reach:
-    """Distances from the column's middle. ``arrows`` are where choke arrows may begin, in string order."""
+    """Distances from the column's middle. To the right stand, one after the other: the widest number,
+    up to ``half``; the rings of the left hand; from ``waves`` vibrato; and from ``arrows``, in string
+    order, the arrows of chokes. What is on neighbouring strings never meets, since each kind keeps its place.
+    """
 
     left: float
-    right: float
+    half: float
+    waves: float
     arrows: tuple[float, ...]
+    right: float
 
 
 def reach_of(column: Column) -> Reach:
-    left = max((half_width(note) for note in column.notes), default=0.0)
+    half = max((half_width(note) for note in column.notes), default=0.0)
+    left = half
     if brushed_strings(column.notes):
         left += BRUSH_ROOM
     if any(is_let_down(note) for note in column.notes):
         left += RELEASE_ROOM
-    right = max((own_right(note) for note in column.notes), default=0.0)
+    waves = half + (RING_ROOM if any(note.left for note in column.notes) else 0)
+    right = waves + (WAVE_ROOM if any(note.vibrato for note in column.notes) else 0)
     arrows = []
     for note in column.notes:
         if note.bend > 0:
             arrows.append(right)
             right += ARROW_ROOM + (RELEASE_ROOM if note.release else 0)
-    return Reach(left, right, tuple(arrows))
+    return Reach(left, half, waves, tuple(arrows), right)
 
 
 def half_width(note: Note) -> float:
     return width_of(head_words(note), FRET_SIZE) / 2 + (CHEVRON_ROOM if note.touch == "chime" else 0)
-
-
-def own_right(note: Note) -> float:
-    """With the ring of the left hand and the wave of a vibrato, without a choke's arrow."""
-    return half_width(note) + (RING_ROOM if note.left else 0) + (WAVE_ROOM if note.vibrato else 0)
 
 
 def head_words(note: Note) -> str:

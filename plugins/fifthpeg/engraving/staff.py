@@ -7,8 +7,8 @@ from .heads import draw_heads
 from .heights import Rows
 from .lettering import width_of
 from .plan import BarPlan, LickPlan
-from .proportions import HEAD_CLEARANCE, LINE_CUT, METER_ROOM, METER_SIZE, SLIDE_RISE, STRINGS
-from .reach import half_width, own_right, slides_here
+from .proportions import HEAD_CLEARANCE, LINE_CUT, METER_ROOM, METER_SIZE, SLIDE_RISE, STRINGS, WAVE_ROOM
+from .reach import Reach, half_width, slides_here
 from .shapes import Block, Box, Disc, Head, Shape, Stroke, centred
 from .spacing import Spacing
 
@@ -28,8 +28,8 @@ def draw_staff(plan: BarPlan, lick: LickPlan, spacings: Sequence[Spacing], rows:
     for slide, cut in _slides(plan, lick, spacings, rows):
         shapes.append(slide)
         cuts.append(cut)
-    for column, x in zip(plan.columns, spacing.xs, strict=True):
-        cuts += [_cut_for(note, x) for note in column.notes]
+    for column, x, reach in zip(plan.columns, spacing.xs, spacing.reaches, strict=True):
+        cuts += [_cut_for(note, x, reach) for note in column.notes]
     if plan.is_first:
         shapes += _meter(lick, rows)
         cuts += [(string, 1.0, METER_ROOM) for string in (2, 4)]
@@ -39,9 +39,9 @@ def draw_staff(plan: BarPlan, lick: LickPlan, spacings: Sequence[Spacing], rows:
     return heads, [*_lines(cuts, end, rows), *shapes]
 
 
-def _cut_for(note: Note, x: float) -> Cut:
+def _cut_for(note: Note, x: float, reach: Reach) -> Cut:
     half = half_width(note)
-    right = own_right(note) if note.vibrato else half
+    right = reach.waves + WAVE_ROOM if note.vibrato else half
     return note.string, x - half - LINE_CUT, x + right + LINE_CUT
 
 
