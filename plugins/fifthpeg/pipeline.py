@@ -81,7 +81,7 @@ def record(studied: Studied, stem: str, options: Options) -> tuple[list[Recordin
     for name, share in zip(TEMPO_NAMES, lick.tempos, strict=True):
         tempo = share * lick.quarters_per_minute
         levelled = level(mix(performance, lick.capo, bank, tempo, rate_hz), rate_hz, options.loudness_lufs)
-        recordings.append(Recording(name, tempo, f"{stem}-{name}.wav", levelled.gain))
+        recordings.append(Recording(name, tempo, f"{stem}-{name}.wav", levelled.open_gain))
         wavs[f"-{name}.wav"] = wav_bytes(to_int16(levelled.samples), rate_hz, info)
     return recordings, wavs
 
