@@ -37,7 +37,7 @@ class Score:
         found, begin = {}, 1 if self.lick.bars[0].number == 0 else 0
         for index, bar in enumerate(self.lick.bars):
             begin = index if bar.opens_repeat else begin
-            if bar.repeat_times:
+            if bar.repeat_times and begin <= index:
                 found[begin] = (index, bar.repeat_times)
                 begin = index + 1
         return found
@@ -48,8 +48,9 @@ class Score:
         found, times = {}, TWICE
         for index, bar in enumerate(self.lick.bars):
             if bar.ending == 1:
-                last = next(i for i, later in enumerate(self.lick.bars) if i >= index and later.repeat_times)
-                times = self.lick.bars[last].repeat_times
+                closing = (i for i, later in enumerate(self.lick.bars) if i >= index and later.repeat_times)
+                last = next(closing, index)
+                times = max(TWICE, self.lick.bars[last].repeat_times)
                 found[index] = (last, ",".join(map(str, range(1, times))))
             elif bar.ending:
                 found[index] = (index, str(times))
