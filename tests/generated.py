@@ -92,3 +92,12 @@ def licks(draw, most_bars: int = 3, fingered: bool = True) -> Lick:
         capo=draw(st.integers(0, 3)), exit_bars=draw(st.integers(0, 1)) if len(bars) > 2 else 0,
         bounce=50 if meter.is_compound else draw(st.sampled_from((50, 60, 66))),
     )
+
+
+@st.composite
+def licks_with_endings(draw) -> Lick:
+    """A bar of 2/4 and its two endings, quick, with few holes."""
+    either = st.one_of(strikes(1), strikes(1), strikes(2), st.just(Hold()))
+    played, first, second = (tuple(draw(either) for _ in range(4)) for _ in range(3))
+    bars = (Bar(1, played, opens_repeat=True), Bar(2, first, ending=1, repeat_times=2), Bar(3, second, ending=2))
+    return Lick(bars, meter=Meter(2, 4), tempo=Fraction(draw(st.integers(120, 240))))

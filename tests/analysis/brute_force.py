@@ -1,6 +1,6 @@
 """The cost of a fingering, counted the slow way: every pick against its own finger's previous pick."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby, product
@@ -49,7 +49,8 @@ def how_many(strikes: Sequence[Struck]) -> int:
 
 
 def cost(lick: Lick, strikes: Sequence[Struck], fingering: Sequence[tuple[str, ...]]) -> Cost:
-    inside = _verdicts(lick, strikes, _in_a_row(strikes, fingering))
+    in_a_row = {pair for path in _paths(lick, strikes) for pair in _in_a_row(path, fingering)}
+    inside = _verdicts(lick, strikes, in_a_row)
     for first, last, quarters in _repeated_stretches(lick, strikes):
         inside += _verdicts(lick, strikes, _across(fingering, first, last, quarters))
     kept = [index for index, strike in enumerate(strikes) if strike.bar <= lick.bars[-1].number - lick.exit_bars]
@@ -58,15 +59,30 @@ def cost(lick: Lick, strikes: Sequence[Struck], fingering: Sequence[tuple[str, .
     return inside.count("clash"), looped.count("clash"), inside.count("tight"), looped.count("tight"), comfort
 
 
-Pair = tuple[int, int, Fraction, bool]
+Pair = tuple[str, int, int, Fraction, bool]
 """A finger picks in strike i and, so many quarters later than the clock says, next in strike j; with none between?"""
 
 
-def _in_a_row(strikes: Sequence[Struck], fingering: Sequence[tuple[str, ...]]) -> list[Pair]:
+def _paths(lick: Lick, strikes: Sequence[Struck]) -> list[list[tuple[int, Fraction]]]:
+    """Strikes in the order they are met, each with the quarters by which it comes later than written.
+
+    With endings there are two ways: into the first, and past it into the second.
+    """
+    first_ending = {bar.number: bar for bar in lick.bars if bar.ending == 1}
+    second_ending = {bar.number for bar in lick.bars if bar.ending == 2}
+    into_first = [(index, Fraction(0)) for index, strike in enumerate(strikes) if strike.bar not in second_ending]
+    skipped = sum(bar.slot_count for bar in first_ending.values()) * lick.slot_quarters
+    past_it = [(index, -skipped if strike.bar in second_ending else Fraction(0))
+               for index, strike in enumerate(strikes) if strike.bar not in first_ending]
+    return [into_first, past_it]
+
+
+def _in_a_row(path: Sequence[tuple[int, Fraction]], fingering: Sequence[tuple[str, ...]]) -> list[Pair]:
     pairs = []
     for finger in "TIM":
-        picked = [index for index, fingers in enumerate(fingering) if finger in fingers]
-        pairs += [(i, j, Fraction(0), j == i + 1) for i, j in zip(picked, picked[1:], strict=False)]
+        picked = [(step, *met) for step, met in enumerate(path) if finger in fingering[met[0]]]
+        pairs += [(finger, i, j, later - earlier, after == before + 1)
+                  for (before, i, earlier), (after, j, later) in zip(picked, picked[1:], strict=False)]
     return pairs
 
 
@@ -75,13 +91,13 @@ def _across(fingering: Sequence[tuple[str, ...]], first: int, last: int, quarter
     for finger in "TIM":
         picked = [index for index in range(first, last + 1) if finger in fingering[index]]
         if picked:
-            pairs.append((picked[-1], picked[0], quarters, picked[-1] == last and picked[0] == first))
+            pairs.append((finger, picked[-1], picked[0], quarters, picked[-1] == last and picked[0] == first))
     return pairs
 
 
-def _verdicts(lick: Lick, strikes: Sequence[Struck], pairs: Sequence[Pair]) -> list[str]:
+def _verdicts(lick: Lick, strikes: Sequence[Struck], pairs: Iterable[Pair]) -> list[str]:
     verdicts = []
-    for i, j, quarters, successive in pairs:
+    for _, i, j, quarters, successive in pairs:
         gap = strikes[j].at + quarters - strikes[i].at
         per_second = lick.quarters_per_minute / 60 / gap
         written_gap = strikes[j].straight + quarters - strikes[i].straight
@@ -92,7 +108,7 @@ def _verdicts(lick: Lick, strikes: Sequence[Struck], pairs: Sequence[Pair]) -> l
 
 
 def _repeated_stretches(lick: Lick, strikes: Sequence[Struck]) -> Iterator[tuple[int, int, Fraction]]:
-    """(first strike, last strike, quarters) of what each repeat without endings plays again."""
+    """(first strike, last strike, quarters) of what each repeat plays again; one begins after the one before."""
     begin = 1
     for bar in lick.bars:
         if bar.repeat_times:

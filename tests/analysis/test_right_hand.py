@@ -8,7 +8,7 @@ from fifthpeg.model.note import with_fingers, written_notes
 from fifthpeg.sound.perform import perform
 from hypothesis import assume, given, settings
 from tests.analysis.brute_force import all_fingerings, cost, how_many, struck
-from tests.generated import licks
+from tests.generated import licks, licks_with_endings
 from tests.written import lick
 
 MOST_FINGERINGS = 800
@@ -32,6 +32,15 @@ def fingering_of(made) -> list[tuple[str, ...]]:
 @settings(max_examples=120)
 @given(licks(most_bars=2))
 def test_no_fingering_is_cheaper(made):
+    strikes = struck(made)
+    assume(strikes and how_many(strikes) <= MOST_FINGERINGS)
+    cheapest = min(cost(made, strikes, fingering) for fingering in all_fingerings(strikes))
+    assert cost(made, strikes, fingering_of(made)) == cheapest
+
+
+@settings(max_examples=60)
+@given(licks_with_endings())
+def test_no_fingering_is_cheaper_where_there_are_endings(made):
     strikes = struck(made)
     assume(strikes and how_many(strikes) <= MOST_FINGERINGS)
     cheapest = min(cost(made, strikes, fingering) for fingering in all_fingerings(strikes))

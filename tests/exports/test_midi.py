@@ -188,6 +188,13 @@ def test_a_choke_let_down_in_its_slot_comes_back_to_pitch():
     assert values[-1] == 0
 
 
+def test_a_choke_is_let_down_halfway_through_its_note():
+    """Held for two quarters, it starts to fall after one: 480 ticks."""
+    made = bends(read_text("I2:8b1r - - - T3 - - -"), 2)
+    assert max(tick for tick, value in made if value == 683) <= 480
+    assert min(tick for tick, value in made if tick > 240 and value < 683) == 490
+
+
 def test_a_choke_in_a_slot_of_its_own_bends_the_note_that_rings():
     file = read_text("I2:8 b1 r - - - - -")
     assert [(on, midi) for on, _, midi in sounded(file)[2]] == [(0, 67)]
