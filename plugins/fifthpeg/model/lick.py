@@ -64,6 +64,8 @@ class Lick:
 class Showing:
     """Part of another lick, drawn and played again; ``bars`` are its bar numbers, None for all.
 
+    ``slots`` are two (bar number, slot from 1), the first and the last shown; None for whole bars.
+
     ``bars`` and ``tempos`` keep the parent's where None; an empty title asks for the parent's.
     """
 
@@ -73,4 +75,4 @@ class Showing:
     tempos: tuple[Fraction, ...] | None = None
     title: str = ""
     place: Place | None = field(default=None, compare=False)
-    bars_place: Place | None = field(default=None, compare=False)
+    slots: tuple[tuple[int, int], tuple[int, int]] | None = None

@@ -87,12 +87,13 @@ def moments_of(bar: Bar, bar_index: int, bar_start: Fraction, slot_quarters: Fra
     slot_index = 0
     for cell in bar.cells:
         at = bar_start + slot_index * slot_quarters
+        slot = bar.first_slot_index + slot_index + 1
         if isinstance(cell, Group):
             share = cell.slots * slot_quarters / len(cell.cells)
             for index, inner in enumerate(cell.cells):
-                yield Moment(inner, at + index * share, share, bar_index, slot_index + 1, cell.accent)
+                yield Moment(inner, at + index * share, share, bar_index, slot, cell.accent)
         else:
-            yield Moment(cell, at, slot_quarters, bar_index, slot_index + 1)
+            yield Moment(cell, at, slot_quarters, bar_index, slot)
         slot_index += cell_slots(cell)
 
 

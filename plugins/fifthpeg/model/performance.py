@@ -8,13 +8,18 @@ from .note import Note
 
 @dataclass(frozen=True)
 class BarPass:
-    """One playing of one written bar; ``start`` and ``length`` in quarter notes."""
+    """One playing of one written bar; ``start`` and ``length`` in quarter notes.
+
+    ``barline`` is where its beats are counted from: its start, the end of a pick-up, or
+    before its start where a showing leaves out the bar's beginning.
+    """
 
     bar: int
     passage: int
     link: int
     start: Fraction
     length: Fraction
+    barline: Fraction
 
 
 @dataclass(frozen=True)

@@ -106,6 +106,7 @@ class Bar:
 
     ``chords`` and ``texts`` are (slot index from 0, words). ``repeat_times`` above 0 closes
     a repeat played so many times in all; ``ending`` is 1 or 2 where an ending begins.
+    ``first_slot_index`` is above 0 where a showing leaves out the bar's beginning.
     """
 
     number: int
@@ -115,6 +116,7 @@ class Bar:
     opens_repeat: bool = False
     repeat_times: int = 0
     ending: int = 0
+    first_slot_index: int = 0
 
     @property
     def slot_count(self) -> int:

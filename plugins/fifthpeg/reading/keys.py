@@ -169,6 +169,17 @@ def _bars(entry: Entry) -> tuple[int, int]:
     return int(match[1]), int(match[2] or match[1])
 
 
+def _slots(entry: Entry) -> tuple[tuple[int, int], tuple[int, int]]:
+    match = re.fullmatch(r"(\d{1,3})\.(\d{1,3})(?:\s*-\s*(\d{1,3})\.(\d{1,3}))?", entry.text, re.ASCII)
+    if not match:
+        raise ValueError(entry.text)
+    first = int(match[1]), int(match[2])
+    last = (int(match[3]), int(match[4])) if match[3] else first
+    if last < first or first[1] < 1:
+        raise ValueError(entry.text)
+    return first, last
+
+
 def _like(pattern: str) -> dict[str, Any]:
     return {"type": "string", "pattern": f"^(?:{pattern})$"}
 
@@ -209,6 +220,8 @@ KEYS = (
         lick=False, variant=False, showing=True),
     Key("bars", _bars, "a bar, or first and last with `-` between", "1-2",
         {"type": ["integer", "string"], "pattern": r"^\d{1,3}( *- *\d{1,3})?$"}, lick=False, variant=False, showing=True),
+    Key("slots", _slots, "first and last slot, each as bar, dot and slot, with `-` between", "1.1-1.4",
+        _like(r"\d{1,3}\.\d{1,3}( *- *\d{1,3}\.\d{1,3})?"), lick=False, variant=False, showing=True),
     Key("from", read_id, "the id of the lick it is a variant of, " + _ID_ALLOWED, "weir-run", _ID_SCHEMA, lick=False),
     Key("change", _changes, "a list of changes, one a line behind `- `", "[1:2 -> 1:3]", _LIST, lick=False),
 )

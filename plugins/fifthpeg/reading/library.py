@@ -9,7 +9,7 @@ from ..model.problem import Place, Problem
 from .fences import Block
 from .messages import nearest
 from .parse import Defaults, Read, parse
-from .showing import show
+from .showing import show, what_is_missing
 from .variants import Variant, vary
 
 
@@ -108,11 +108,10 @@ def _shown(block: Block, showing: Showing, resolver: Resolver, problems: list[Pr
     lick = resolver.lick_of(owner)
     if lick is None:
         return None
-    last = lick.bars[-1].number
-    if showing.bars and not lick.bars[0].number <= showing.bars[0] <= showing.bars[1] <= last:
-        place, quote = _entry_place(block, "bars")
-        problems.append(Problem(place, "bad-value", f"`{lick.id}` has no bars {showing.bars[0]}-{showing.bars[1]}", quote,
-                                f"its bars are {lick.bars[0].number} to {last}"))
+    missing = what_is_missing(lick, showing)
+    if missing:
+        place, quote = _entry_place(block, "bars" if showing.bars else "slots")
+        problems.append(Problem(place, "bad-value", missing[0], quote, missing[1], others=(lick.place,)))
         return None
     return show(lick, showing)
 

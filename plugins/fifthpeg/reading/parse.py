@@ -156,13 +156,15 @@ def _showing(entries: Mapping[str, Entry], rows: list[str], parts: Parts, faults
     _no_tab_of_its_own("show", rows, parts, faults)
     if faults.problems:
         return None
+    if "bars" in values and "slots" in values:
+        faults.add(entries["slots"].key_span, "bad-header", "`bars` and `slots` can't both say what is shown", "keep one of the two")
+        return None
     tempo = values.get("tempo")
     paces = values.get("tempos")
     return Showing(
         shows=values["show"], bars=values.get("bars"), tempo=tempo, title=values.get("title", ""),
         tempos=shares(paces, tempo or Fraction(1), entries["tempos"], faults) if paces else None,
-        place=faults.place(entries["show"].span),
-        bars_place=faults.place(entries["bars"].span) if "bars" in entries else None)
+        slots=values.get("slots"), place=faults.place(entries["show"].span))
 
 
 def _values(entries: Mapping[str, Entry], kind: str, faults: Faults) -> dict[str, Any]:

@@ -4,26 +4,81 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ..model.lick import Lick, Showing
-from ..model.tab import RELEASE, Bar, Cell, Group, Hold, Landing, Pluck, Rest, Strike
+from ..model.tab import RELEASE, Bar, Cell, Group, Hold, Landing, Pluck, Rest, Strike, cell_slots
 
 
 def show(lick: Lick, showing: Showing) -> Lick:
-    """The bars a showing asks for, as a lick without an id; the bars are known to exist."""
+    """The bars or slots a showing asks for, as a lick without an id; they are known to exist."""
     bars = lick.bars
-    if showing.bars:
-        first, last = showing.bars
-        chosen = tuple(bar for bar in bars if first <= bar.number <= last)
-        bars = _cut_off(_carry_chord(lick.bars, chosen)) if chosen[0] is not lick.bars[0] else chosen
-        bars = _mend_repeats(bars)
+    if showing.bars or showing.slots:
+        bars = _chosen(lick, showing)
+        at_the_start = bars[0].number == lick.bars[0].number and not bars[0].first_slot_index
+        bars = _mend_repeats(bars if at_the_start else _cut_off(_carry_chord(lick.bars, bars)))
     exit_start = lick.bars[-1].number - lick.exit_bars + 1
     tempo = showing.tempo or lick.tempo
     return replace(
         lick, id=None, bars=bars, title=showing.title or lick.title, tempo=tempo,
         tempos=showing.tempos or lick.tempos, shows=lick.id,
-        shown_bars=tuple(bar.number for bar in bars) if showing.bars else None,
-        pickup=lick.pickup if bars[0].number == 0 else 0,
+        shown_bars=tuple(bar.number for bar in bars) if showing.bars or showing.slots else None,
+        pickup=bars[0].slot_count if bars[0].number == 0 else 0,
         exit_bars=max(0, bars[-1].number - max(exit_start, bars[0].number) + 1) if lick.exit_bars else 0,
         place=showing.place)
+
+
+def what_is_missing(lick: Lick, showing: Showing) -> tuple[str, str] | None:
+    """What a showing asks for that the lick has not, and what it has; None where all is there."""
+    numbers = {bar.number: bar for bar in lick.bars}
+    has = f"its bars are {lick.bars[0].number} to {lick.bars[-1].number}" if len(lick.bars) > 1 else "it has one bar"
+    if showing.bars and not set(showing.bars) <= set(numbers):
+        first, last = showing.bars
+        return (f"`{lick.id}` has no bar {first}" if first == last else f"`{lick.id}` has no bars {first}-{last}"), has
+    for number, slot in showing.slots or ():
+        if number not in numbers:
+            return f"`{lick.id}` has no bar {number}", has
+        if slot > numbers[number].slot_count:
+            return f"bar {number} of `{lick.id}` has no slot {slot}", f"its slots are 1 to {numbers[number].slot_count}"
+    if showing.slots and not showing.slots[0][1] - 1 in cell_starts(numbers[showing.slots[0][0]]):
+        number, slot = showing.slots[0]
+        return f"slot {slot} of bar {number} lies inside a group", "begin with the group's first slot, or the slot after it"
+    return None
+
+
+def cell_starts(bar: Bar) -> list[int]:
+    """The slot index each cell of a bar begins at."""
+    starts, at = [], 0
+    for cell in bar.cells:
+        starts.append(at)
+        at += cell_slots(cell)
+    return starts
+
+
+def _chosen(lick: Lick, showing: Showing) -> tuple[Bar, ...]:
+    if showing.bars:
+        first, last = showing.bars
+        return tuple(bar for bar in lick.bars if first <= bar.number <= last)
+    (first, first_slot), (last, last_slot) = showing.slots
+    bars = []
+    for bar in lick.bars:
+        if first <= bar.number <= last:
+            begin = first_slot - 1 if bar.number == first else 0
+            end = last_slot if bar.number == last else bar.slot_count
+            bars.append(_slots_of(bar, begin, end))
+    return tuple(bars)
+
+
+def _slots_of(bar: Bar, begin: int, end: int) -> Bar:
+    """The cells that begin within the slots; a group is shown whole or not at all."""
+    kept = [(at, cell) for at, cell in zip(cell_starts(bar), bar.cells, strict=True) if begin <= at < end]
+    offset = kept[0][0]
+    in_force = [name for slot_index, name in bar.chords if slot_index < offset]
+    chords = [(slot_index - offset, name) for slot_index, name in bar.chords if offset <= slot_index < end]
+    if in_force and not any(slot_index == 0 for slot_index, _ in chords):
+        chords.insert(0, (0, in_force[-1]))
+    texts = tuple((slot_index - offset, text) for slot_index, text in bar.texts if offset <= slot_index < end)
+    whole = end == bar.slot_count
+    return replace(bar, cells=tuple(cell for _, cell in kept), chords=tuple(chords), texts=texts, first_slot_index=offset,
+                   opens_repeat=bar.opens_repeat and not offset, ending=0 if offset else bar.ending,
+                   repeat_times=bar.repeat_times if whole else 0)
 
 
 def _carry_chord(all_bars: Sequence[Bar], chosen: tuple[Bar, ...]) -> tuple[Bar, ...]:

@@ -31,8 +31,10 @@ def perform(lick: Lick, fingers: Mapping[str, str]) -> Performance:
 def _map_bars(lick: Lick, order: Sequence[tuple[int, int]]) -> tuple[BarPass, ...]:
     passes, start = [], Fraction(0)
     for index, passage in order:
-        length = lick.bars[index].slot_count * lick.slot_quarters
-        passes.append(BarPass(lick.bars[index].number, passage, 0, start, length))
+        bar = lick.bars[index]
+        length = bar.slot_count * lick.slot_quarters
+        barline = start + length if bar.number == 0 else start - bar.first_slot_index * lick.slot_quarters
+        passes.append(BarPass(bar.number, passage, 0, start, length, barline))
         start += length
     return tuple(passes)
 
@@ -57,8 +59,7 @@ def _bounced_in_bars(time: Fraction, lick: Lick, bar_map: Sequence[BarPass], sta
     if lick.bounce == STRAIGHT:
         return time
     bar = _bar_at(time, bar_map, starts)
-    barline = bar.start + bar.length if bar.bar == 0 else bar.start
-    return barline + bounced(time - barline, lick.bounce)
+    return bar.barline + bounced(time - bar.barline, lick.bounce)
 
 
 def _chords(lick: Lick, order: Sequence[tuple[int, int]],
