@@ -17,8 +17,7 @@ from mkdocs.utils import clean_directory
 
 from .compiled import Compiled
 from .model.lick import Lick
-from .pages.addresses import FILTER_STYLE_FILE
-from .pages.assets import asset_files, script_addresses, style_addresses
+from .pages.assets import SCRIPT_ADDRESS, STYLE_ADDRESS, asset_files
 from .pages.fingerprint import program_key, sound_key, text_key
 from .pages.generated import ShownOn, generated_files, generated_pages, lick_spot, lick_urls
 from .pages.nav import expand_nav, in_order
@@ -71,8 +70,8 @@ class FifthpegPlugin(BasePlugin[Settings]):
         self.stock = Stock(self.root / self.config.cache_dir, text_key(repr(self.options), program_key()),
                            text_key(str(self.options.rate_hz), sound_key()))
         _add_fences(config, self.slot_for)
-        config.extra_css += [*style_addresses(), FILTER_STYLE_FILE]
-        config.extra_javascript += script_addresses()
+        config.extra_css.append(STYLE_ADDRESS)
+        config.extra_javascript.append(SCRIPT_ADDRESS)
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
@@ -137,7 +136,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
                     for lick_id, names in self.course.pages_showing().items()}
         config.nav = expand_nav(config.nav, library)
         _add_pages(files, config, generated_pages(library, shown_on, config.use_directory_urls))
-        _add_files(files, config, generated_files(library, shown_on, config.use_directory_urls))
+        _add_files(files, config, generated_files(library, shown_on, config.use_directory_urls) | asset_files())
         _add_kept(files, config, [published_files(tab) for tab in tabs.values()])
         _add_kept(files, config, [self.stock.publish_bank(self._bank_scripts)])
         self.spots = Spots(tabs | {lick_spot(tab.lick.id): tab for tab in library}, _messages(self.course),
@@ -201,8 +200,6 @@ def _add_pages(files: Files, config: MkDocsConfig, pages: Mapping[str, str]) -> 
 def _add_files(files: Files, config: MkDocsConfig, contents: Mapping[str, str | bytes]) -> None:
     for address, content in contents.items():
         files.append(File.generated(config, address, content=content, inclusion=InclusionLevel.INCLUDED))
-    for address, path in asset_files().items():
-        files.append(File.generated(config, address, abs_src_path=path, inclusion=InclusionLevel.INCLUDED))
 
 
 def _add_kept(files: Files, config: MkDocsConfig, kept: Iterable[Mapping[str, Path]]) -> None:

@@ -42,7 +42,12 @@ def test_away_from_home_costs_something():
 
 def test_thumb_and_middle_is_the_cheapest_pinch():
     assert discomfort((5, 1), ("T", "M")) < discomfort((5, 1), ("T", "I"))
-    assert discomfort((2, 1), ("T", "M")) < discomfort((2, 1), ("I", "M"))
+    assert discomfort((3, 2), ("T", "M")) < discomfort((3, 2), ("T", "I"))
+
+
+def test_the_two_first_strings_together_stay_with_the_fingers_at_home_there():
+    """Common practice, no source: index and middle, while the thumb keeps to the lower strings."""
+    assert discomfort((2, 1), ("I", "M")) < discomfort((2, 1), ("T", "M"))
 
 
 def test_fingers_that_cross_cost_more_than_any_that_do_not():

@@ -55,7 +55,7 @@ def _bars(draw, bar: Bar, may_open: bool) -> Bar:
 @st.composite
 def _cells(draw, cell, before):
     if isinstance(cell, Hold) and isinstance(before, Strike) and before.plucks and draw(st.booleans()):
-        return Strike(draw(st.sampled_from(((), (Pluck(5, finger="T"),)))) if before.plucks[0].string != 5 else (),
+        return Strike(draw(st.sampled_from(((), (Pluck(5, finger="T"),)))) if before.plucks[-1].string != 5 else (),
                       (draw(_landings(before.plucks[-1])),))
     if isinstance(cell, Group):
         inner = tuple(draw(st.lists(st.one_of(strikes(1), st.just(Hold()), st.just(Rest())), min_size=2, max_size=8)))

@@ -17,12 +17,13 @@ from itertools import combinations, product
 from ..model.hands import INDEX, MIDDLE, REACH, RIGHT_FINGERS, THUMB
 
 AWAY_FROM_HOME = {
-    (THUMB, 2): 2,
+    (THUMB, 2): 4,
     (INDEX, 3): 1, (INDEX, 4): 3, (INDEX, 1): 3,
-    (MIDDLE, 2): 3, (MIDDLE, 3): 4,
+    (MIDDLE, 2): 2, (MIDDLE, 3): 6,
 }
 """Home is 5, 4, 3 for the thumb, 2 for the index (3 nearly so), 1 for the middle finger."""
-OTHER_PINCH = 6
+OTHER_PINCH = 3
+"""Less than the thumb's way to the second string: strings 2 and 1 together go to index and middle, at home there."""
 CROSSED = 12
 
 

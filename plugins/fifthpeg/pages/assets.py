@@ -1,20 +1,18 @@
-"""The player's scripts in the order they build on one another, and the style sheets."""
+"""The player's scripts and the style sheets, each kind as one file for the browser."""
 
 from .fingerprint import PACKAGE
 
-ASSETS_FOLDER = "assets/fifthpeg"
 SCRIPTS = ("time.js", "cursor.js", "voices.js", "mixer.js", "bank.js", "output.js", "drawing.js", "panel.js", "player.js")
-STYLES = ("player.css", "tab.css", "pages.css")
+"""In the order in which they build on one another."""
+STYLES = ("tab.css", "player.css", "pages.css")
+SCRIPT_ADDRESS = "assets/fifthpeg.js"
+STYLE_ADDRESS = "assets/fifthpeg.css"
 
 
 def asset_files() -> dict[str, str]:
-    """Published address -> file in the package."""
-    return {f"{ASSETS_FOLDER}/{name}": str(PACKAGE / "assets" / name) for name in (*SCRIPTS, *STYLES)}
+    """Published address -> content."""
+    return {SCRIPT_ADDRESS: _joined(SCRIPTS), STYLE_ADDRESS: _joined(STYLES)}
 
 
-def script_addresses() -> list[str]:
-    return [f"{ASSETS_FOLDER}/{name}" for name in SCRIPTS]
-
-
-def style_addresses() -> list[str]:
-    return [f"{ASSETS_FOLDER}/{name}" for name in STYLES]
+def _joined(names: tuple[str, ...]) -> str:
+    return "\n".join((PACKAGE / "assets" / name).read_text(encoding="utf-8") for name in names)

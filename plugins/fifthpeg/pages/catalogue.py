@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from ..model.lick import ROLES
 from . import words
-from .addresses import CATALOGUE_PAGE, lick_page, page_url, relative
+from .addresses import CATALOGUE_PAGE, FILTER_STYLE_FILE, lick_page, page_url, relative
 from .figure import title_of
 from .html import link, text
 from .published import Published
@@ -23,7 +23,8 @@ def catalogue_markdown(tabs: Sequence[Published], directory_urls: bool) -> str:
                      for tab in tabs)
     heads = "".join(f'<th scope="col">{column}</th>' for column in COLUMNS)
     return (
-        f'# Licks\n\n<div class="fp-catalogue">\n{_form(tabs)}\n'
+        f'# Licks\n\n<div class="fp-catalogue">\n'
+        f'<link rel="stylesheet" href="{relative(FILTER_STYLE_FILE, start)}">\n{_form(tabs)}\n'
         f'<table class="fp-licks">\n<thead><tr>{heads}</tr></thead>\n<tbody>\n{rows}\n'
         f"</tbody>\n</table>\n</div>\n"
     )

@@ -1,8 +1,11 @@
 """Keys by content: the same lick, settings and program give the same key, anywhere."""
 
 import hashlib
+from collections.abc import Callable
 from dataclasses import fields, is_dataclass
+from fractions import Fraction
 from functools import cache
+from operator import attrgetter
 from pathlib import Path
 
 from ..model.lick import Lick
@@ -10,13 +13,12 @@ from ..model.lick import Lick
 PACKAGE = Path(__file__).resolve().parent.parent
 MAKING_FOLDERS = ("model", "analysis", "engraving", "sound", "exports")
 SOUNDING_FOLDERS = ("model", "sound")
+_PLAIN = frozenset({str, int, bool, type(None), Fraction})
 
 
 def content_key(lick: Lick, salt: str) -> str:
     """A key of the lick without its places; ``salt`` stands for settings and program."""
-    parts = [salt]
-    _gather(lick, parts)
-    return hashlib.sha256("\x1f".join(parts).encode()).hexdigest()
+    return text_key(salt, repr(_bare(lick)))
 
 
 def text_key(*words: str) -> str:
@@ -43,19 +45,20 @@ def _file_key(path: Path) -> str:
     return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
+def _bare(value: object) -> object:
+    """The value in tuples, a dataclass as its name and the fields that make it equal to another."""
+    kind = type(value)
+    if kind in _PLAIN:
+        return value
+    if kind is tuple:
+        return tuple(map(_bare, value))
+    values_of = _compared_fields(kind)
+    return (kind.__name__, *map(_bare, values_of(value))) if values_of else value
+
+
 @cache
-def _names(kind: type) -> tuple[str, ...]:
-    return tuple(item.name for item in fields(kind) if item.compare)
-
-
-def _gather(value: object, parts: list[str]) -> None:
-    if is_dataclass(value):
-        parts.append(type(value).__name__)
-        for name in _names(type(value)):
-            _gather(getattr(value, name), parts)
-    elif isinstance(value, tuple):
-        parts.append(f"({len(value)}")
-        for item in value:
-            _gather(item, parts)
-    else:
-        parts.append(f"{type(value).__name__} {value}")
+def _compared_fields(kind: type) -> Callable[[object], tuple] | None:
+    if not is_dataclass(kind):
+        return None
+    names = [item.name for item in fields(kind) if item.compare]
+    return attrgetter(*names) if len(names) > 1 else lambda value: tuple(getattr(value, name) for name in names)

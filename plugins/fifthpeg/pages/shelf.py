@@ -53,12 +53,19 @@ class Shelf:
 
 def link_or_copy(source: str, target: str) -> None:
     """A second name for the same bytes where the file system can, else a copy. ``target`` is replaced."""
-    os.makedirs(os.path.dirname(target), exist_ok=True)
     try:
         os.link(source, target)
     except FileExistsError:
         os.unlink(target)
         link_or_copy(source, target)
+    except OSError:
+        os.makedirs(os.path.dirname(target), exist_ok=True)
+        _link_or_copy_there(source, target)
+
+
+def _link_or_copy_there(source: str, target: str) -> None:
+    try:
+        os.link(source, target)
     except OSError:
         shutil.copyfile(source, target)
 

@@ -90,6 +90,8 @@ def line_ends(text: str) -> list[str]:
 
 def raw_column(raw: str, expanded_column: int) -> int:
     """The index in ``raw`` of a column counted with tabs expanded."""
+    if "\t" not in raw:
+        return expanded_column
     column = 0
     for index, character in enumerate(raw):
         if column >= expanded_column:
