@@ -24,7 +24,7 @@ from .exports.wav import wav_bytes
 from .model.bank import BankNote
 from .model.findings import Findings
 from .model.lick import TEMPO_NAMES, Lick
-from .model.note import Note, with_fingers, written_notes
+from .model.note import Note, fingers_from, with_fingers, written_notes
 from .model.performance import Performance
 from .sound.loudness import level
 from .sound.mix import mix, sounds_needed
@@ -67,9 +67,19 @@ def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
 def study_lick(lick: Lick, options: Options) -> Studied:
     speeds = options.clash_per_second, options.tight_per_second
     written = written_notes(lick)
-    performance = perform(lick, choose_fingers(lick, written, *speeds))
+    performance = perform(lick, _fingers(lick, written, options))
     findings = study(lick, written, performance, *speeds)
     return Studied(lick, with_fingers(written, findings.fingers), performance, findings)
+
+
+def _fingers(lick: Lick, written: tuple[Note, ...], options: Options) -> dict[str, str]:
+    """Chosen once a lick: a showing takes those of the whole, and chooses only for arrivals it has to pick."""
+    speeds = options.clash_per_second, options.tight_per_second
+    if lick.whole is None:
+        return choose_fingers(lick, written, *speeds)
+    whole = written_notes(lick.whole)
+    taken = fingers_from(with_fingers(whole, _fingers(lick.whole, whole, options)), written)
+    return taken | choose_fingers(lick, with_fingers(written, taken), *speeds)
 
 
 def record(studied: Studied, stem: str, options: Options) -> tuple[list[Recording], dict[str, bytes]]:

@@ -19,7 +19,7 @@ class Lick:
 
     ``tempos`` are the recordings as fractions of the full tempo, rising. ``exit_bars``
     bars at the end only show a way out. ``shown_bars`` is None for a whole lick, else the
-    numbers of the bars a showing picked out of lick ``shows``. A variant names its parent in
+    numbers of the bars a showing picked out of lick ``shows``, which it keeps as ``whole``. A variant names its parent in
     ``varies``; ``changed`` are the (bar number, slot from 1) of its own cells that differ.
     """
 
@@ -43,6 +43,7 @@ class Lick:
     rights: str = ""
     shows: str | None = None
     shown_bars: tuple[int, ...] | None = None
+    whole: "Lick | None" = None
     varies: str | None = None
     changed: tuple[tuple[int, int], ...] = ()
     place: Place | None = field(default=None, compare=False)

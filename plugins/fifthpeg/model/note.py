@@ -82,6 +82,21 @@ def with_fingers(notes: Sequence[Note], chosen: Mapping[str, str]) -> tuple[Note
     )
 
 
+def fingers_from(whole: Sequence[Note], part: Sequence[Note]) -> dict[str, str]:
+    """Mark -> finger for the plucks of ``part`` that have none, as the same plucks of the ``whole`` lick have it."""
+    known: dict[tuple[int, int, int], list[str | None]] = {}
+    for note in reversed(whole):
+        if note.picked:
+            known.setdefault((note.bar, note.slot, note.string), []).append(note.finger)
+    found = {}
+    for note in part:
+        waiting = known.get((note.bar, note.slot, note.string)) if note.picked else None
+        finger = waiting.pop() if waiting else None
+        if finger and not note.finger:
+            found[note.mark] = finger
+    return found
+
+
 def moments_of(bar: Bar, bar_index: int, bar_start: Fraction, slot_quarters: Fraction) -> Iterator[Moment]:
     """A bar's cells with groups opened, each at its own time."""
     slot_index = 0

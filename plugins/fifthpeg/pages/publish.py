@@ -73,7 +73,7 @@ def published_files(tab: Published) -> dict[str, Path]:
 def as_whole(lick: Lick, licks: Mapping[str, Lick]) -> Lick:
     """The library's lick where a showing shows all of it unchanged: both then share their files."""
     shown = licks.get(lick.shows or "")
-    return shown if shown and replace(lick, id=shown.id, shows=None) == shown else lick
+    return shown if shown and replace(lick, id=shown.id, shows=None, whole=None) == shown else lick
 
 
 def stem_of(lick: Lick) -> str:

@@ -18,7 +18,7 @@ def show(lick: Lick, showing: Showing) -> Lick:
     tempo = showing.tempo or lick.tempo
     return replace(
         lick, id=None, bars=bars, title=showing.title or lick.title, tempo=tempo,
-        tempos=showing.tempos or lick.tempos, shows=lick.id,
+        tempos=showing.tempos or lick.tempos, shows=lick.id, whole=lick,
         shown_bars=tuple(bar.number for bar in bars) if showing.bars or showing.slots else None,
         pickup=bars[0].slot_count if bars[0].number == 0 else 0,
         exit_bars=max(0, bars[-1].number - max(exit_start, bars[0].number) + 1) if lick.exit_bars else 0,
