@@ -21,7 +21,8 @@ CONTENT = Path(__file__).parents[2] / "content"
 
 def course_licks() -> list[Lick]:
     """Everything the demo course draws: licks, variants and showings."""
-    blocks = [block for page in sorted(CONTENT.rglob("*.md")) for block in find_fences(page.read_text(), page.name).blocks]
+    blocks = [block for page in sorted(CONTENT.rglob("*.md"))
+              for block in find_fences(page.read_text(), page.name).blocks]
     return list(read_library(blocks).by_block.values())
 
 
@@ -35,8 +36,9 @@ def tree(data: bytes) -> etree._Element:
 
 
 def midi_in(pitch: etree._Element, prefix: str = "") -> int:
-    step, octave = pitch.findtext(f"{prefix}step"), int(pitch.findtext(f"{prefix}octave"))
-    return {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}[step] + int(pitch.findtext(f"{prefix}alter") or 0) + 12 * octave + 12
+    """By the standard's octaves: middle C, MIDI 60, opens octave 4."""
+    natural = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}[pitch.findtext(f"{prefix}step")]
+    return natural + int(pitch.findtext(f"{prefix}alter") or 0) + 12 * (int(pitch.findtext(f"{prefix}octave")) + 1)
 
 
 def heard(data: bytes) -> Iterator[tuple[Fraction, Fraction, Counter, Counter]]:
@@ -50,7 +52,8 @@ def heard(data: bytes) -> Iterator[tuple[Fraction, Fraction, Counter, Counter]]:
             strings = [a.number for a in element.articulations if type(a) is music21.articulations.StringIndication]
             frets = [a.number for a in element.articulations if type(a) is music21.articulations.FretIndication]
             yield (_exact(bar.offset) + _exact(element.offset), _exact(element.quarterLength),
-                   Counter((note.pitch.midi, *_ties(note)) for note in members), Counter(zip(strings, frets, strict=True)))
+                   Counter((note.pitch.midi, *_ties(note)) for note in members),
+                   Counter(zip(strings, frets, strict=True)))
 
 
 def _exact(quarters: float | Fraction) -> Fraction:

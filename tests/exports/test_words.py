@@ -28,6 +28,7 @@ SAID = re.compile(
     r"(?P<touch>slide|hammer-on|pull-off) to (?:fret (?P<reached>\d+)|open)"
     r"|let string (?P<down>\d) down|choke string (?P<up>\d) up"
     r"|string (?P<string>\d)(?: open|, (?P<damped>damped)|(?:, chime at|,) fret (?P<fret>\d+))")
+TUPLET = re.compile(r"(?P<begins>.*), (?P<kind>\w+) over (?P<length>[^,]*)(?:, (?P<place>\w+))?$")
 SHARES = {"half": 2, "third": 3, "quarter": 4, "fifth": 5, "sixth": 6, "seventh": 7, "eighth": 8, "ninth": 9,
           "tenth": 10, "twelfth": 12, "sixteenth": 16}
 COUNTS = ["", "a", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
@@ -116,18 +117,19 @@ def test_beats_rise_through_every_bar_and_are_where_the_strikes_are(of):
         origin = start + length - of.meter.quarters if bar.number == 0 else start
         times = times_said(said.sentences, of)
         assert times == sorted(set(times))
-        assert {note.start - origin for note in notes if note.bar == bar.number and begins_a_cell(of, note.start)} <= set(times)
+        struck = [note.start for note in notes if note.bar == bar.number and begins_a_cell(of, note.start)]
+        assert {time - origin for time in struck} <= set(times)
         start += length
 
 
 def times_said(sentences, of) -> list[Fraction]:
-    """Quarters from the barline of each sentence that begins with a time; what stands by itself between is left out."""
+    """Quarters from the barline of each sentence that begins with a time of something played or silenced."""
     times, beat, tuplet = [], 0, None
     for sentence in sentences:
         named, colon, said = sentence.partition(": ")
         if not colon or "“" in named or said.startswith(("chord", "written above")):
             continue
-        match = re.search(r"^(?P<begins>.*), (?P<kind>triplet|\w+) over (?P<length>[^,]*)(?:, (?P<place>\w+))?$", named)
+        match = TUPLET.match(named)
         if match:
             begins, beat = time_of(match["begins"], beat, of)
             count = 3 if match["kind"] == "triplet" else COUNTS.index(match["kind"])
@@ -212,8 +214,8 @@ def test_a_token_has_its_words(token, said):
 
 
 def test_what_goes_on_says_how_long():
-    assert "Beat 1: thumb, string 3 open, held for a beat and a half. And of beat 2: index, string 2 open." in read_aloud(
-        "T3 - - I2 M1 T5 I2 M1")
+    said = read_aloud("T3 - - I2 M1 T5 I2 M1")
+    assert "Beat 1: thumb, string 3 open, held for a beat and a half. And of beat 2: index, string 2 open." in said
 
 
 def test_a_hold_over_the_barline_is_counted_through():
@@ -226,8 +228,8 @@ def test_silence_goes_on_over_a_barline():
 
 
 def test_a_triplet_names_its_shares():
-    assert "Beat 1, triplet over a beat: thumb, string 3 open. Second: index, string 2 open. Third: middle" in read_aloud(
-        "(T3 I2 M1)/2 T5 - - - - -")
+    said = read_aloud("(T3 I2 M1)/2 T5 - - - - -")
+    assert "Beat 1, triplet over a beat: thumb, string 3 open. Second: index, string 2 open. Third: middle" in said
 
 
 def test_two_like_triplets_in_a_row_are_both_named():
@@ -265,7 +267,13 @@ def test_endings_say_which_time_they_are_for():
 
 
 def test_the_way_out_is_named():
-    assert read_aloud("exit: 1\n---\nT3 - - - - - - -\nT3 - - - - - - -").split("\n")[1].startswith("Bar 2, the way out.")
+    said = read_aloud("exit: 1\n---\nT3 - - - - - - -\nT3 - - - - - - -")
+    assert "\nBar 2, the way out. Beat 1" in said
+
+
+def test_a_repeat_behind_a_repeat_begins_where_that_ended():
+    said = read_aloud("T3 - - - - - - - :|\nT4 - - - - - - - :|").split("\n")
+    assert said[1].startswith("Bar 2. This bar, twice.")
 
 
 def test_a_chord_over_a_held_note_has_its_own_time():
@@ -286,8 +294,9 @@ def test_what_a_variant_changed_is_said():
 
 def test_six_eight_counts_dotted_quarters_and_their_eighths():
     assert read_aloud("meter: 6/8\n---\nT3 I2 M1 T5 I2 M1") == (
-        "Bar 1. Beat 1: thumb, string 3 open. Second eighth: index, string 2 open. Third eighth: middle, string 1 open. "
-        "Beat 2: thumb, string 5 open. Second eighth: index, string 2 open. Third eighth: middle, string 1 open.\n")
+        "Bar 1. Beat 1: thumb, string 3 open. Second eighth: index, string 2 open. "
+        "Third eighth: middle, string 1 open. Beat 2: thumb, string 5 open. Second eighth: index, string 2 open. "
+        "Third eighth: middle, string 1 open.\n")
 
 
 def test_fingers_nobody_chose_are_left_out():

@@ -52,5 +52,6 @@ def _identification(lick: Lick, software: str) -> str:
     facts = {"id": lick.id or "", "role": lick.role, "labels": ", ".join(lick.labels)}
     fields = "".join(f'<miscellaneous-field name="{name}">{escape(value)}</miscellaneous-field>'
                      for name, value in facts.items() if value)
-    return (f"<identification>{rights}<encoding><software>{escape(software)}</software>{LEFT_TO_THE_READER}</encoding>"
+    encoding = f"<encoding><software>{escape(software)}</software>{LEFT_TO_THE_READER}</encoding>"
+    return (f"<identification>{rights}{encoding}"
             f"<miscellaneous>{fields}</miscellaneous></identification>")

@@ -117,8 +117,9 @@ def _tempo(lick: Lick) -> str:
         share = Fraction(lick.bounce, 100 - lick.bounce)
         swing = (f"<swing><first>{share.numerator}</first><second>{share.denominator}</second>"
                  "<swing-type>eighth</swing-type></swing>")
-    return (f'<direction placement="above"><direction-type><metronome><beat-unit>{unit}</beat-unit>'
-            f"{'<beat-unit-dot/>' * dotted}<per-minute>{_decimal(lick.tempo)}</per-minute></metronome></direction-type>"
+    mark = (f"<beat-unit>{unit}</beat-unit>{'<beat-unit-dot/>' * dotted}"
+            f"<per-minute>{_decimal(lick.tempo)}</per-minute>")
+    return (f'<direction placement="above"><direction-type><metronome>{mark}</metronome></direction-type>'
             f'<sound tempo="{_decimal(lick.quarters_per_minute)}">{swing}</sound></direction>')
 
 

@@ -93,8 +93,8 @@ def _notations(note: Note, joined: Joined, first: bool, last: bool) -> str:
     slides = _line(SLIDE, "stop", note) * (arriving == SLIDE) + _line(SLIDE, "start", note) * (leaving == SLIDE)
     wave = ""
     if note.vibrato and (first or last):
-        marks = [f'<wavy-line type="{kind}" number="{note.string}"/>' for kind, due in (("start", first), ("stop", last)) if due]
-        wave = f"<ornaments>{''.join(marks)}</ornaments>"
+        marks = _line("wavy-line", "start", note) * first + _line("wavy-line", "stop", note) * last
+        wave = f"<ornaments>{marks}</ornaments>"
     accent = "<articulations><accent/></articulations>" if first and note.mark in joined.accented else ""
     technical = "".join(_technical(note, joined, first, arriving, leaving))
     return f"{slides}{wave}<technical>{technical}</technical>{accent}"

@@ -1,4 +1,7 @@
-"""How MusicXML spells pitches, keys and chords: by places on the line of fifths (… B♭ −2, F −1, C 0, G 1, D 2 …)."""
+"""How MusicXML spells pitches, keys and chords.
+
+All goes by places on the line of fifths: … B♭ −2, F −1, C 0, G 1, D 2 …
+"""
 
 import re
 

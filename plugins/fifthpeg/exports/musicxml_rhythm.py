@@ -70,7 +70,8 @@ def write_rhythm(lick: Lick, notes: Sequence[Note]) -> Rhythm:
     barlines = [0]
     for bar in lick.bars:
         barlines.append(barlines[-1] + bar.slot_count * slot)
-    spans = [(note, in_ticks(note.start, per_quarter), in_ticks(note.start + note.length, per_quarter)) for note in notes]
+    spans = [(note, in_ticks(note.start, per_quarter), in_ticks(note.start + note.length, per_quarter))
+             for note in notes]
     events = sorted({edge for _, start, end in spans for edge in (start, end)})
     tuplets = list(_tuplets(lick, barlines, events, slot))
     full = in_ticks(lick.meter.quarters, per_quarter)
@@ -164,7 +165,8 @@ def _split(segment: _Segment, origin: int, beat: int, per_quarter: int) -> Itera
             due = min(due, to_beat)
         silent = not (segment.notes or tuplet)
         length, kind, dotted = next(
-            (value for value in values if value[0] <= due * count and not (silent and (value[2] or position % value[0]))),
+            (value for value in values
+             if value[0] <= due * count and not (silent and (value[2] or position % value[0]))),
             (due * count, None, False))
         yield Piece(at, length // count, kind, dotted, segment.notes, tuplet)
         at += length // count

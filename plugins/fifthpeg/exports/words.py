@@ -92,7 +92,8 @@ def _events(lick: Lick, notes: Sequence[Note]) -> list[list[_Event]]:
     return list(_with_lengths(bars, lick))
 
 
-def _moments(bar: Bar, bar_index: int, start: Fraction, slot_quarters: Fraction) -> Iterator[tuple[Moment, Group | None, int]]:
+def _moments(bar: Bar, bar_index: int, start: Fraction,
+             slot_quarters: Fraction) -> Iterator[tuple[Moment, Group | None, int]]:
     """Each with the group it stands in, if any, and its place there from 0."""
     places = [(cell, index) if isinstance(cell, Group) else (None, 0)
               for cell in bar.cells for index in range(len(cell.cells) if isinstance(cell, Group) else 1)]
@@ -118,7 +119,8 @@ def _with_lengths(bars: Sequence[Sequence[_Event]], lick: Lick) -> Iterator[list
     yield from reversed(backwards)
 
 
-def _bar_sentences(lick: Lick, bar: Bar, events: Sequence[_Event], start: Fraction, origin: Fraction) -> Iterator[str]:
+def _bar_sentences(lick: Lick, bar: Bar, events: Sequence[_Event], start: Fraction,
+                   origin: Fraction) -> Iterator[str]:
     """Chords and words above come before what happens with them, or by themselves at their own time."""
     signs = _signs(lick, bar, start)
     if not any(event.notes for event in events):
@@ -144,7 +146,8 @@ def _signs(lick: Lick, bar: Bar, start: Fraction) -> list[tuple[Fraction, str]]:
     """(time, sentence without its stop), in order of time, chords first."""
     chords = [(slot_index, 0, f"chord {chord_words(name)}") for slot_index, name in bar.chords]
     texts = [(slot_index, 1, f"written above, “{text}”") for slot_index, text in bar.texts]
-    return [(start + slot_index * lick.slot_quarters, said) for slot_index, _, said in sorted(chords + texts, key=lambda s: s[:2])]
+    in_order = sorted(chords + texts, key=lambda sign: sign[:2])
+    return [(start + slot_index * lick.slot_quarters, said) for slot_index, _, said in in_order]
 
 
 def _sign_sentence(lick: Lick, sign: tuple[Fraction, str], origin: Fraction, with_what_follows: bool) -> str:
@@ -155,7 +158,10 @@ def _sign_sentence(lick: Lick, sign: tuple[Fraction, str], origin: Fraction, wit
 
 
 def _label(lick: Lick, event: _Event, origin: Fraction, said: int | None) -> tuple[str, int | None]:
-    """Where in the bar; and what the next label may lean on: the beat just said, or minus the slot of the tuplet just said."""
+    """Where in the bar; and what the next label may lean on.
+
+    That is the beat just said, or minus the slot of the tuplet just said.
+    """
     at, group, tuplet_said = event.moment.at - origin, event.group, -event.moment.slot
     tuplet = group_words(group, lick.slot_quarters, lick.meter) if group else ""
     if not tuplet:

@@ -63,7 +63,8 @@ def _arrival(note: Note) -> str:
 def _landing(note: Note) -> str:
     """An arrival at a time of its own is said like a pluck, its touch in place of the finger."""
     if note.touch == CHOKE:
-        return f"let string {note.string} down" if note.release else f"choke string {note.string} up {_steps(note.bend)}"
+        return (f"let string {note.string} down" if note.release else
+                f"choke string {note.string} up {_steps(note.bend)}")
     return f"{note.touch}, {_string(note)}{_left(note)}"
 
 

@@ -47,7 +47,9 @@ def share_words(share: Fraction) -> str:
     name = SHARES.get(share.denominator)
     if name is None or share.numerator >= len(NUMBERS):
         return f"{share.numerator}/{share.denominator}"
-    return f"{'an' if name[0] == 'e' else 'a'} {name}" if share.numerator == 1 else f"{NUMBERS[share.numerator]} {name}s"
+    if share.numerator > 1:
+        return f"{NUMBERS[share.numerator]} {name}s"
+    return f"{'an' if name[0] == 'e' else 'a'} {name}"
 
 
 def ordinal(number: int) -> str:
