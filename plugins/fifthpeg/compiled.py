@@ -35,11 +35,13 @@ class Facts:
 class Compiled:
     """``inline`` is the drawing for a page, ``player`` the player's data as JSON text.
 
-    ``files`` maps the ending of a published file's name to its bytes: ``.svg``, ``.mid``,
-    ``.json``, ``-slow.wav``, ``-medium.wav``, ``-full.wav``.
+    ``words`` is the tab read aloud, a text for each bar. ``files`` maps the ending of a
+    published file's name to its bytes: ``.svg``, ``.mid``, ``.musicxml``, ``.json``,
+    ``-slow.wav``, ``-medium.wav``, ``-full.wav``.
     """
 
     facts: Facts
     inline: str
     player: str
+    words: tuple[str, ...]
     files: Mapping[str, bytes] = field(repr=False)

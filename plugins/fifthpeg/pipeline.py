@@ -1,8 +1,8 @@
 """The whole way of a lick: its hands decided, drawn, performed, sounded, written. No disk, no site.
 
     lick -> notes -> fingers -> performance -> findings -> bank notes -> recordings
-                                     |            |                         |
-                                   MIDI    drawing, schedule        WAV, player's data
+              |                      |            |                         |
+       MusicXML, words             MIDI    drawing, schedule        WAV, player's data
 """
 
 import json
@@ -17,10 +17,12 @@ from .analysis.study import choose_fingers, study
 from .compiled import Compiled, Facts, Options
 from .engraving.draw import draw
 from .exports.midi import midi_bytes
+from .exports.musicxml import musicxml_bytes
 from .exports.note_script import note_script
 from .exports.player_data import player_data
 from .exports.schedule import Recording, schedule, schedule_bytes
 from .exports.wav import wav_bytes
+from .exports.words import words
 from .model.bank import BankNote
 from .model.findings import Findings
 from .model.lick import TEMPO_NAMES, Lick
@@ -55,9 +57,11 @@ def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
         facts=_facts(studied),
         inline=drawing.inline,
         player=json.dumps(player, separators=(",", ":")),
+        words=tuple(bar.text for bar in words(lick, studied.notes)),
         files={
             ".svg": drawing.standalone.encode(),
             ".mid": midi_bytes(lick, studied.performance),
+            ".musicxml": musicxml_bytes(lick, studied.notes, SOFTWARE),
             ".json": schedule_bytes(listed),
             **wavs,
         },

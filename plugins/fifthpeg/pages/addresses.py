@@ -11,7 +11,7 @@ LIBRARY_FILE = "media/library.json"
 FILTER_STYLE_FILE = "media/catalogue.css"
 BANK_FOLDER = "media/bank"
 WAV_ENDINGS = tuple(f"-{name}.wav" for name in TEMPO_NAMES)
-FILE_ENDINGS = (".svg", ".mid", ".json", *WAV_ENDINGS)
+FILE_ENDINGS = (".svg", ".mid", ".musicxml", ".json", *WAV_ENDINGS)
 SHORT_KEY = 12
 """Characters of a content key that name the folder of a block without an id."""
 

@@ -6,7 +6,7 @@ from .addresses import FILE_ENDINGS, lick_page, relative
 from .html import link, script_json, text
 from .published import Published
 
-DOWNLOADS = {".svg": "Tab (SVG)", ".mid": "MIDI", ".json": "Schedule (JSON)"}
+DOWNLOADS = {".svg": "Tab (SVG)", ".mid": "MIDI", ".musicxml": "MusicXML", ".json": "Schedule (JSON)"}
 DOWNLOADS |= {f"-{name}.wav": f"{name.capitalize()} (WAV)" for name in TEMPO_NAMES}
 
 
@@ -16,10 +16,12 @@ def figure(tab: Published, element_id: str, page_url: str, lick_url: str = "") -
     return (
         f'<figure class="fp-tab" id="{text(element_id)}" data-fp-bank="{text(relative(tab.bank_folder, page_url))}">'
         f'<figcaption class="fp-caption">{_caption(lick, page_url, lick_url)}</figcaption>'
-        f'<div class="fp-drawing" role="img" aria-label="{text(_label(lick))}">{tab.inline}</div>'
+        f'<div class="fp-drawing" role="img" aria-label="{text(_label(lick))}"'
+        f' aria-describedby="{text(element_id)}-words">{tab.inline}</div>'
         '<div class="fp-player" hidden></div>'
         f'<div class="fp-recordings">{_recordings(tab, page_url)}</div>'
         f'<ul class="fp-downloads">{_downloads(tab, page_url)}</ul>'
+        f'<details class="fp-words fp-fold"><summary>In words</summary><div id="{text(element_id)}-words">{_words(tab)}</div></details>'
         f'<script type="application/json" class="fp-data">{script_json(tab.player)}</script>'
         "</figure>"
     )
@@ -39,7 +41,7 @@ def _caption(lick: Lick, page_url: str, lick_url: str) -> str:
     title = title_of(lick)
     named = link(title, relative(lick_url, page_url)) if lick_url and title else f"<strong>{text(title)}</strong>"
     facts = f"{_part(lick)}key of {text(lick.key)}, {words.beats(lick.tempo)}"
-    return f"{named} · {facts}" if title else facts.capitalize()
+    return f"{named} · {facts}" if title else facts[:1].upper() + facts[1:]
 
 
 def _part(lick: Lick) -> str:
@@ -64,6 +66,10 @@ def _recordings(tab: Published, page_url: str) -> str:
         f' src="{text(relative(tab.address.file(f"-{name}.wav"), page_url))}"></audio></div>'
         for name, beats in words.tempos(tab.lick)
     )
+
+
+def _words(tab: Published) -> str:
+    return "".join(f"<p>{text(bar)}</p>" for bar in tab.words)
 
 
 def _downloads(tab: Published, page_url: str) -> str:

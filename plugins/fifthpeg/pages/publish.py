@@ -84,7 +84,8 @@ def stem_of(lick: Lick) -> str:
 
 
 def _files(compiled: Compiled) -> dict[str, bytes]:
-    page = {"facts": asdict(compiled.facts), "inline": compiled.inline, "player": compiled.player}
+    page = {"facts": asdict(compiled.facts), "inline": compiled.inline, "player": compiled.player,
+            "words": compiled.words}
     files = {FILE_STEM + ending: content for ending, content in compiled.files.items()}
     return files | {PAGE_FILE: json.dumps(page).encode()}
 
@@ -92,7 +93,7 @@ def _files(compiled: Compiled) -> dict[str, bytes]:
 def _published(lick: Lick, key: str, entry: Path, bank_key: str) -> Published:
     page = json.loads((entry / PAGE_FILE).read_bytes())
     return Published(lick, _address(lick, key), _facts(page["facts"]), page["inline"], page["player"],
-                     bank_folder(bank_key), entry)
+                     tuple(page["words"]), bank_folder(bank_key), entry)
 
 
 def _address(lick: Lick, key: str) -> Address:

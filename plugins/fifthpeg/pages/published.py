@@ -17,5 +17,6 @@ class Published:
     facts: Facts
     inline: str
     player: str
+    words: tuple[str, ...]
     bank_folder: str
     entry: Path
