@@ -29,7 +29,7 @@ def measure() -> list[tuple[str, float, float, str]]:
 
 def three_bars() -> Lick:
     """Eighths throughout, a hammer-on inside the first slot of every bar."""
-    strikes = [Strike((Pluck(string, 0, finger, "2" if string == 2 else None),)) for string, finger in FORWARD_REVERSE]
+    strikes = [Strike((Pluck(string, 0, finger),)) for string, finger in FORWARD_REVERSE]
     strikes[0] = Strike((Pluck(3, 2, "T", "2", (Arrival(HAMMER_ON, 3, "3"),)),))
     bars = tuple(Bar(number, tuple(strikes), chords=((0, "G"),)) for number in (1, 2, 3))
     return Lick(bars, title="Three bars", tempo=Fraction(160))

@@ -13,7 +13,8 @@ from fifthpeg.model.tab import CHOKE, HAMMER_ON, RELEASE, SLIDE, Bar, Group, Hol
 from hypothesis import strategies as st
 from tests.generated import licks, strikes
 
-MARKUP = ("<b>&amp;</b>", "]]>", "\"'&", "</svg>", "a\x00b\x0bc\ud800", "ﷺ漢字🪕", "&#0;", "W" * 60, "slowly, and then twice as slowly")
+MARKUP = ("<b>&amp;</b>", "]]>", "\"'&", "</svg>", "a\x00b\x0bc\ud800", "ﷺ漢字🪕", "&#0;", "W" * 60,
+          "slowly, and then twice as slowly")
 WORDS = st.one_of(st.sampled_from(MARKUP), st.text(max_size=30))
 LEFTS = st.sampled_from((None, None, "1", "2", "3", "4", "T"))
 

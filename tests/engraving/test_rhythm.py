@@ -122,7 +122,8 @@ def test_even_shares_are_none(text):
 
 
 @pytest.mark.parametrize("text", [
-    "T3:2s5 (1 2 3)/2 - . (1 2 3 5 1) 3:0h2p0 -", "(1 - 2) (- 1 2) - . (1 - . 2)/2 (1 2)/2", "2:10b1 - r - (3:2h3p2 1 2)/2 . .",
+    "T3:2s5 (1 2 3)/2 - . (1 2 3 5 1) 3:0h2p0 -", "2:10b1 - r - (3:2h3p2 1 2)/2 . .",
+    "(1 - 2) (- 1 2) - . (1 - . 2)/2 (1 2)/2",
 ])
 def test_the_values_of_a_bar_fill_it(text):
     (bar,) = planned(text)

@@ -13,8 +13,8 @@ CURVE_STEPS = 24
 
 
 def labels_of(bar: DrawnBar) -> list[Label]:
-    inside = [shape for head in bar.heads for shape in head.ornaments]
-    return [head.label for head in bar.heads] + [shape for shape in (*bar.shapes, *inside) if isinstance(shape, Label)]
+    shapes = (*bar.shapes, *(shape for head in bar.heads for shape in head.ornaments))
+    return [*(head.label for head in bar.heads), *(shape for shape in shapes if isinstance(shape, Label))]
 
 
 def drawn_lines(bar: DrawnBar) -> list[Stroke | Curve | Block | Disc]:

@@ -17,8 +17,8 @@ LEAST_FRET_PX = 11
 
 
 @pytest.mark.parametrize("text", [
-    "[G] T3 I2 M1 T5 I2 M1 T3 M1", "[D7] M1:4=4 I2:3 T3:2 M1 T4 I3:2 M1 T4", "[G] I2+M1 - T3:2=2h3=3 I2 M1 T5 I2:3p0 M1",
-    "T3:10 I2:11 M1:12 T5:10 I2:11 M1:12 T3:10 M1:12",
+    "[G] T3 I2 M1 T5 I2 M1 T3 M1", "[D7] M1:4=4 I2:3 T3:2 M1 T4 I3:2 M1 T4",
+    "[G] I2+M1 - T3:2=2h3=3 I2 M1 T5 I2:3p0 M1", "T3:10 I2:11 M1:12 T5:10 I2:11 M1:12 T3:10 M1:12",
 ])
 def test_a_bar_of_eighths_fits_a_phone_at_full_size(text):
     assert drawn(lick(text))[0].width <= PHONE_PX

@@ -111,7 +111,8 @@ def _brackets(plan: BarPlan, lick: LickPlan, spacing: Spacing, rows: Rows) -> It
 
 def _bracket(kind: str, words: str, begins: bool, closes: bool, spacing: Spacing, y: float) -> Iterator[Shape]:
     left, right = (BRACKET_INSET if begins else 0.0), spacing.width - (BRACKET_INSET if closes else 0.0)
-    points = [(left, y), (right, y)]
-    yield Stroke(kind, tuple(([(left, y + HOOK)] if begins else []) + points + ([(right, y + HOOK)] if closes else [])))
+    down = [(left, y + HOOK)] if begins else []
+    up = [(right, y + HOOK)] if closes else []
+    yield Stroke(kind, (*down, (left, y), (right, y), *up))
     if words:
         yield Label(f"{kind}-word", words, left + BRACKET_INSET + 1, y + BRACKET_ROW - 4, BRACKET_SIZE, "start")

@@ -91,10 +91,10 @@ def _inner_beams(pieces: Sequence[Piece], group: list[int], inner_ticks: int, po
     found = []
     deepest = max(pieces[i].value.flags for i in group)
     for level in range(2, deepest + 1):
-        keyed = [((pieces[i].at + position) // inner_ticks if pieces[i].value.flags >= level else None, i) for i in group]
-        for key, run in groupby(keyed, key=lambda pair: pair[0]):
-            members = [i for _, i in run]
-            if key is None:
+        beats = {i: (pieces[i].at + position) // inner_ticks for i in group if pieces[i].value.flags >= level}
+        for beat, run in groupby(group, key=beats.get):
+            members = list(run)
+            if beat is None:
                 continue
             stub = _stub(pieces, group, members[0], position) if len(members) == 1 else 0
             found.append(Beam(level, members[0], members[-1], stub))

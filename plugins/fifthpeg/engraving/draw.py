@@ -32,5 +32,6 @@ def draw(lick: Lick, notes: Sequence[Note]) -> Drawing:
 
 def _inline(bar: DrawnBar) -> str:
     width, height = number(bar.width), number(bar.height)
-    return (f'<svg class="fp-bar" data-bar="{bar.number}" width="{width}" height="{height}" viewBox="0 0 {width} {height}"'
-            f' style="--fp-width:{width}" fill="currentColor" overflow="visible">{bar_markup(bar)}</svg>')
+    return (f'<svg class="fp-bar" data-bar="{bar.number}" width="{width}" height="{height}"'
+            f' viewBox="0 0 {width} {height}" style="--fp-width:{width}" fill="currentColor" overflow="visible">'
+            f"{bar_markup(bar)}</svg>")

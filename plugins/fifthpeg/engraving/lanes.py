@@ -37,9 +37,8 @@ def hang(plan: LickPlan, spacings: Sequence[Spacing]) -> tuple[Hang, ...]:
     found = set(_arcs(plan, spacings))
     for bar in plan.bars:
         found.update(_choke_words(bar, spacings[bar.index]))
-    extents = sorted(((offsets[item.first_bar] + item.left, offsets[item.last_bar] + item.right, item) for item in found),
-                     key=lambda extent: (extent[0], extent[1], extent[2].words))
-    return tuple(_into_lanes(extents))
+    extents = [(offsets[item.first_bar] + item.left, offsets[item.last_bar] + item.right, item) for item in found]
+    return tuple(_into_lanes(sorted(extents, key=lambda extent: (*extent[:2], extent[2].words))))
 
 
 def _arcs(plan: LickPlan, spacings: Sequence[Spacing]) -> Iterator[Hang]:

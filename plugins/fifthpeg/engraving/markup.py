@@ -10,12 +10,11 @@ from .shapes import Block, Box, Curve, Disc, DrawnBar, Head, Label, Shape, Strok
 
 _LINE = 'fill="none" stroke="currentColor"'
 _LINES = {
-    "staff": f'{_LINE} stroke-opacity=".6"', "slide": f'{_LINE} stroke-width="1.6"',
-    "tie": f'{_LINE} stroke-width="1.2"', "flag": f'{_LINE} stroke-width="1.8"', "bracket": _LINE,
-    "rest": f'{_LINE} stroke-width="1.8"', "arc": f'{_LINE} stroke-width="1.2"', "accent": f'{_LINE} stroke-width="1.5"',
-    "ending": _LINE, "exit": f'{_LINE} stroke-dasharray="5 3"', "cup": _LINE, "brush": f'{_LINE} stroke-width="1.3"',
-    "chevron": f'{_LINE} stroke-width="1.3"', "wave": f'{_LINE} stroke-width="1.2"',
-    "choke": f'{_LINE} stroke-width="1.3"', "ring": f'{_LINE} stroke-width=".9"',
+    "staff": f'{_LINE} stroke-opacity=".6"',
+    **{kind: f'{_LINE} stroke-width="{width}"' for kind, width in {
+        "slide": 1.6, "tie": 1.2, "flag": 1.8, "bracket": 1, "rest": 1.8, "arc": 1.2, "accent": 1.5, "ending": 1,
+        "cup": 1, "brush": 1.3, "chevron": 1.3, "wave": 1.2, "choke": 1.3, "ring": 0.9}.items()},
+    "exit": f'{_LINE} stroke-dasharray="5 3"',
 }
 """Attributes of stroked shapes by kind, in drawing order."""
 _FILLS = ("barline", "stem", "dot", "rest")
@@ -25,7 +24,7 @@ _LABELS = {
     "exit-word": 'font-style="italic"', "finger": 'font-weight="700"', "chosen": "",
 }
 _TITLES = {
-    "finger": "right hand", "cup": "", "chosen": "right hand; in a cup: suggested, not written", "exit-word": "only a way out",
+    "finger": "right hand", "chosen": "right hand; in a cup: suggested, not written", "exit-word": "only a way out",
 }
 _ILLEGAL_IN_XML = {code: "\N{REPLACEMENT CHARACTER}" for code in (*range(32), 0xFFFE, 0xFFFF, *range(0xD800, 0xE000))}
 _ILLEGAL_IN_XML |= {ord(space): " " for space in "\t\n\r"}
@@ -54,7 +53,8 @@ def _lines(shapes: Iterable[Shape]) -> str:
     for shape in shapes:
         if isinstance(shape, Stroke | Curve):
             paths[shape.kind].append(_path(shape))
-    return "".join(f'<path class="fp-{kind}" {_LINES[kind]} d="{"".join(parts)}"/>' for kind, parts in paths.items() if parts)
+    return "".join(f'<path class="fp-{kind}" {_LINES[kind]} d="{"".join(parts)}"/>'
+                   for kind, parts in paths.items() if parts)
 
 
 def _filled(shapes: Iterable[Shape]) -> str:
@@ -93,24 +93,24 @@ def _text(label: Label, first: Label) -> str:
 def _head(head: Head, with_id: bool) -> str:
     identity = f' id="{head.mark}"' if with_id else ""
     label = head.label
-    return (f'<g class="fp-note"{identity} data-mark="{head.mark}" data-string="{head.string}" data-fret="{head.fret}">'
-            f"<title>{plain(head.says)}</title>{_halo(head.halo)}"
+    return (f'<g class="fp-note"{identity} data-mark="{head.mark}" data-string="{head.string}"'
+            f' data-fret="{head.fret}"><title>{plain(head.says)}</title>{_halo(head.halo)}'
             f'<text x="{number(label.x)}" y="{number(label.y)}">{plain(label.words)}</text>'
             f"{''.join(_ornament(shape) for shape in head.ornaments)}</g>")
 
 
 def _halo(box: Box) -> str:
-    return (f'<rect class="fp-halo" x="{number(box.left)}" y="{number(box.top)}" width="{number(box.right - box.left)}"'
-            f' height="{number(box.bottom - box.top)}" rx="5" fill="none"/>')
+    return (f'<rect class="fp-halo" x="{number(box.left)}" y="{number(box.top)}"'
+            f' width="{number(box.right - box.left)}" height="{number(box.bottom - box.top)}" rx="5" fill="none"/>')
 
 
 def _ornament(shape: Shape) -> str:
     if isinstance(shape, Label):
-        return (f'<text class="fp-{shape.kind}" x="{number(shape.x)}" y="{number(shape.y)}" font-size="{LEFT_HAND_SIZE}">'
-                f"{plain(shape.words)}</text>")
+        return (f'<text class="fp-{shape.kind}" x="{number(shape.x)}" y="{number(shape.y)}"'
+                f' font-size="{LEFT_HAND_SIZE}">{plain(shape.words)}</text>')
     if isinstance(shape, Disc):
-        return (f'<circle class="fp-{shape.kind}" cx="{number(shape.x)}" cy="{number(shape.y)}" r="{number(shape.radius)}"'
-                f" {_LINES[shape.kind]}/>")
+        return (f'<circle class="fp-{shape.kind}" cx="{number(shape.x)}" cy="{number(shape.y)}"'
+                f' r="{number(shape.radius)}" {_LINES[shape.kind]}/>')
     return f'<path class="fp-{shape.kind}" {_LINES[shape.kind]} d="{_path(shape)}"/>'
 
 

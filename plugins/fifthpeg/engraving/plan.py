@@ -127,14 +127,19 @@ def _share_out(notes: Sequence[Note], starts: list[int], quarter_ticks: int) -> 
 
 def _cut_off(bars: Sequence[Bar], notes: Sequence[Note]) -> Sequence[Note]:
     """Plucks that a showing made of arrivals look like arrivals from nowhere."""
-    cells = (inner for bar in bars for cell in bar.cells for inner in (cell.cells if isinstance(cell, Group) else (cell,)))
     number, carried = 1, set()
-    for strike in cells:
-        for pluck in strike.plucks if isinstance(strike, Strike) else ():
+    for strike in _strikes(bars):
+        for pluck in strike.plucks:
             carried |= {f"p{number}"} if pluck.carried else set()
             number += 1 + len(pluck.arrivals)
-        number += len(strike.landings) if isinstance(strike, Strike) else 0
+        number += len(strike.landings)
     return [replace(note, picked=False) if note.mark in carried else note for note in notes] if carried else notes
+
+
+def _strikes(bars: Sequence[Bar]) -> Iterator[Strike]:
+    for cell in (cell for bar in bars for cell in bar.cells):
+        inside = cell.cells if isinstance(cell, Group) else (cell,)
+        yield from (inner for inner in inside if isinstance(inner, Strike))
 
 
 def _position(lick: Lick, bar: Bar, slot_ticks: int, quarter_ticks: int) -> int:
@@ -151,7 +156,8 @@ def _columns(bar: Bar, slot_ticks: int, notes: dict[int, list[Note]], pieces: tu
     texts = {index * slot_ticks for index, _ in bar.texts}
     piece_at = {piece.at: (piece, index in beaming.flagged) for index, piece in enumerate(pieces)}
     moments = sorted({*chords, *texts, *piece_at, *notes})
-    return tuple(_column(at, notes.get(at, ()), chords.get(at, ""), *piece_at.get(at, (None, False))) for at in moments)
+    return tuple(_column(at, notes.get(at, ()), chords.get(at, ""), *piece_at.get(at, (None, False)))
+                 for at in moments)
 
 
 def _column(at: int, notes: Sequence[Note], chord: str, piece: Piece | None, flagged: bool) -> Column:

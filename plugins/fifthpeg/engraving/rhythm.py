@@ -74,13 +74,15 @@ def note_values(quarter_ticks: int) -> tuple[Value, ...]:
     return tuple(sorted(plain + dotted, key=lambda value: -value.ticks))
 
 
-def write_values(bar: Bar, slot_ticks: int, beat_ticks: int, values: tuple[Value, ...], position: int,
-                 sounding: bool) -> tuple[Piece, ...]:
-    """The pieces of one bar. ``values`` come longest first; ``position`` is where it starts in its meter (a pick-up starts late);
-    ``sounding`` says whether something sounds on from the bar before."""
+def write_values(
+    bar: Bar, slot_ticks: int, beat_ticks: int, values: tuple[Value, ...], position: int, sounding: bool,
+) -> tuple[Piece, ...]:
+    """The pieces of one bar. ``values`` come longest first; ``position`` is where the bar starts in
+    its meter (a pick-up starts late); ``sounding`` says whether anything sounds on from the bar before."""
     runs = _runs(_atoms(bar, slot_ticks), sounding)
     if len(runs) == 1 and runs[0].silent:
-        return (Piece(0, next(value for value in values if value.halvings == 0 and not value.dotted), silent=True),)
+        whole = next(value for value in values if value.halvings == 0 and not value.dotted)
+        return (Piece(0, whole, silent=True),)
     return tuple(piece for run in runs for piece in _split(run, values, position, beat_ticks))
 
 

@@ -15,6 +15,8 @@ from .shapes import DrawnBar
 from .spacing import Spacing, widen
 
 LINE_HEIGHT = 1.35
+BASELINE_SHARE = 0.35
+"""Of the letter size, from the foot of a line up to its baseline."""
 TRIES = 60
 _STYLE = ("svg{color:#111;background:#fff}text{font-family:system-ui,'Helvetica Neue',Arial,sans-serif;"
           "fill:currentColor}")
@@ -76,12 +78,14 @@ def _system(bars: Sequence[DrawnBar], y: float) -> str:
 
 def _heading(lick: Lick, measure: float) -> tuple[str, float]:
     """Title and details, and the y below them."""
-    lines = [(line, TITLE_SIZE, ' font-weight="700"') for line in wrap(lick.title or lick.id or "", TITLE_SIZE, measure)]
+    title = wrap(lick.title or lick.id or "", TITLE_SIZE, measure)
+    lines = [(line, TITLE_SIZE, ' font-weight="700"') for line in title]
     lines += [(line, DETAIL_SIZE, "") for line in wrap(_details(lick), DETAIL_SIZE, measure)]
     y, found = float(SHEET_MARGIN), []
     for words, size, weight in lines:
         y += size * LINE_HEIGHT
-        found.append(f'<text x="{SHEET_MARGIN}" y="{number(y - size * 0.35)}" font-size="{size}"{weight}>{plain(words)}</text>')
+        found.append(f'<text x="{SHEET_MARGIN}" y="{number(y - size * BASELINE_SHARE)}" font-size="{size}"{weight}>'
+                     f"{plain(words)}</text>")
     return "".join(found), y + SYSTEM_GAP / 2
 
 
@@ -94,7 +98,8 @@ def _details(lick: Lick) -> str:
 def _document(lick: Lick, width: float, height: float, body: str) -> str:
     name = plain(lick.title or lick.id or "Tab")
     counted = sum(1 for bar in lick.bars if bar.number)
-    says = plain(f"Tab for five-string banjo, {counted} bar{'' if counted == 1 else 's'} of {lick.meter}. {_details(lick)}.")
+    bars = f"{counted} bar{'' if counted == 1 else 's'} of {lick.meter}"
+    says = plain(f"Tab for five-string banjo, {bars}. {_details(lick)}.")
     return ('<?xml version="1.0" encoding="UTF-8"?>\n'
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(width)}" height="{number(height)}"'
             f' viewBox="0 0 {number(width)} {number(height)}" role="img" aria-labelledby="title desc">'

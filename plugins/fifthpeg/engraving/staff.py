@@ -20,7 +20,9 @@ SEAM_OVERLAP = 0.5
 Cut = tuple[int, float, float]
 
 
-def draw_staff(plan: BarPlan, lick: LickPlan, spacings: Sequence[Spacing], rows: Rows) -> tuple[tuple[Head, ...], list[Shape]]:
+def draw_staff(
+    plan: BarPlan, lick: LickPlan, spacings: Sequence[Spacing], rows: Rows,
+) -> tuple[tuple[Head, ...], list[Shape]]:
     """Heads and everything else on the lines of one bar."""
     spacing = spacings[plan.index]
     cuts: list[Cut] = []
