@@ -9,7 +9,7 @@ from math import log10
 
 import numpy as np
 from scipy.ndimage import minimum_filter1d
-from scipy.signal import resample_poly, sosfilt
+from scipy.signal import firwin, resample_poly, sosfilt
 
 from .k_weighting import k_weighting
 
@@ -19,6 +19,8 @@ HOPS_IN_BLOCK = 4
 SILENCE_LUFS = -70.0
 RELATIVE_GATE_LU = -10.0
 OVERSAMPLING = 4
+INTERPOLATOR = firwin(2 * 10 * OVERSAMPLING + 1, 1 / OVERSAMPLING, window=("kaiser", 5.0))
+"""The filter resample_poly would design anew at every call."""
 PEAK_BLOCK = 256
 GREATEST_SWELL = 2.3
 """Oversampling can't raise a peak above this times the greatest sample near it: the taps of one phase of
@@ -117,7 +119,7 @@ def true_peak_dbtp(samples: np.ndarray, rate_hz: int) -> float:
 def _fine_peak(samples: np.ndarray, first: int, end: int) -> float:
     """Over frames first … end − 1, with as many beside them as the interpolation reads."""
     begin = max(0, first - PEAK_BLOCK)
-    fine = np.abs(resample_poly(samples[begin:end + PEAK_BLOCK], OVERSAMPLING, 1))
+    fine = np.abs(resample_poly(samples[begin:end + PEAK_BLOCK], OVERSAMPLING, 1, window=INTERPOLATOR))
     return float(fine[(first - begin) * OVERSAMPLING:(end - begin) * OVERSAMPLING].max())
 
 
@@ -139,7 +141,7 @@ def limit(samples: np.ndarray, rate_hz: int, ceiling_dbtp: float) -> tuple[np.nd
     the same length, so it has arrived before the peak and never jumps.
     """
     ceiling = 10 ** ((ceiling_dbtp - MARGIN_DB) / 20)
-    fine = np.abs(resample_poly(samples, OVERSAMPLING, 1)).reshape(-1, OVERSAMPLING)
+    fine = np.abs(resample_poly(samples, OVERSAMPLING, 1, window=INTERPOLATOR)).reshape(-1, OVERSAMPLING)
     crest = np.maximum(fine.max(axis=1), np.roll(fine, 1, axis=0)[:, 1:].max(axis=1))
     needed = np.minimum(1.0, ceiling / np.maximum(crest, ceiling))
     reach = 2 * round(LOOK_AHEAD_SECONDS * rate_hz) + 1
