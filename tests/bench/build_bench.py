@@ -36,7 +36,7 @@ def measure() -> list[tuple]:
         ("warm build, times the same pages plain", median(w.seconds / p.seconds for w, p, _ in rounds), WARM_GOAL, AT_MOST),
         ("warm build, times the lessons alone", median(w.seconds / b.seconds for w, _, b in rounds), None),
         ("warm build, processor seconds", warm_seconds, None),
-        ("own share, milliseconds a page",
+        ("more than plain, milliseconds a page",
          1000 * median(w.seconds - p.seconds for w, p, _ in rounds) / (PAGES + licks + 1), None),
         ("cold build, licks a second", licks / cold.seconds, COLD_GOAL),
         ("most memory, MB", memory, MEMORY_GOAL_MB, AT_MOST),

@@ -1,0 +1,173 @@
+"""One lick through everything that is published: what is drawn, listed, sent as MIDI and heard must be one music."""
+
+import io
+import json
+import re
+import wave
+from fractions import Fraction
+from xml.etree import ElementTree
+
+import mido
+import numpy as np
+import pytest
+
+from fifthpeg.compiled import Compiled, Options
+from fifthpeg.model.lick import TEMPO_NAMES, Lick
+from fifthpeg.pipeline import bank_scripts, compile_lick
+from tests.sound.measure import note_that_started, onsets
+from tests.written import lick as written_lick
+
+STEM = "mill-lane"
+MILL_LANE = """\
+id: mill-lane
+title: Mill lane
+tempo: 150
+tempos: [40 %, 60 %, 100 %]
+---
+[G] T3 I2:1 M1 T4:2 I3:4 M1:5 T5 M1 | T3:2 I2 M1:3 T4 I3 M1:2 T2:3 -
+"""
+"""One string at a time, so that an ear can follow; every string, open and fretted."""
+OPEN_G = {1: "D4", 2: "B3", 3: "G3", 4: "D3", 5: "G4"}
+ONSET_TOLERANCE_SECONDS = 0.005
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+@pytest.fixture(scope="module")
+def lick() -> Lick:
+    return written_lick(MILL_LANE)
+
+
+@pytest.fixture(scope="module")
+def compiled(lick) -> Compiled:
+    return compile_lick(lick, STEM, Options())
+
+
+@pytest.fixture(scope="module")
+def listed(compiled) -> dict:
+    return json.loads(compiled.files[".json"])
+
+
+def midi_of_name(name: str) -> int:
+    """By music21, which knows nothing of our tables."""
+    from music21.pitch import Pitch
+    return Pitch(name).midi
+
+
+def drawn_notes(compiled: Compiled) -> dict[str, tuple[int, int]]:
+    """Mark -> (string, fret) as the drawing shows them: the fret as the text one reads, the string by its line."""
+    root = ElementTree.fromstring(compiled.files[".svg"])
+    groups = [group for group in root.iter(f"{SVG}g") if group.get("data-mark")]
+    return {group.get("data-mark"): (int(group.get("data-string")), int(group.find(f"{SVG}text").text)) for group in groups}
+
+
+def midi_notes(compiled: Compiled) -> list[tuple[Fraction, int]]:
+    """(start in quarters, note number) of each note in the MIDI file, in order."""
+    file = mido.MidiFile(file=io.BytesIO(compiled.files[".mid"]))
+    notes = []
+    for track in file.tracks:
+        tick = 0
+        for message in track:
+            tick += message.time
+            if message.type == "note_on" and message.velocity:
+                notes.append((Fraction(tick, file.ticks_per_beat), message.note))
+    return sorted(notes)
+
+
+def recording(compiled: Compiled, name: str) -> tuple[np.ndarray, int]:
+    with wave.open(io.BytesIO(compiled.files[f"-{name}.wav"])) as file:
+        samples = np.frombuffer(file.readframes(file.getnframes()), dtype="<i2") / 32768
+        return samples, file.getframerate()
+
+
+def seconds_of(listed: dict, name: str) -> list[float]:
+    """When each pluck of the list starts in a recording."""
+    tempo = next(tempo for tempo in listed["tempos"] if tempo["name"] == name)["quarters_per_minute"]
+    return [float(Fraction(pluck["at"])) * 60 / tempo for pluck in listed["plucks"]]
+
+
+def test_the_list_says_what_the_teacher_wrote(listed):
+    """String and fret of every token, read off the text by hand-written rules of their own."""
+    words = MILL_LANE.split("---")[1].replace("[G]", "").replace("|", "").split()
+    asked = [(int(word[1]), int(word[3:] or 0)) for word in words if word != "-"]
+    assert [(pluck["string"], pluck["fret"]) for pluck in listed["plucks"]] == asked
+
+
+def test_drawing_and_list_agree_on_string_and_fret(compiled, listed):
+    assert drawn_notes(compiled) == {pluck["mark"]: (pluck["string"], pluck["fret"]) for pluck in listed["plucks"]}
+
+
+def test_what_is_drawn_on_the_page_is_what_is_drawn_for_download(compiled):
+    marks = re.findall(r'data-mark="(p\d+)"', compiled.inline)
+    assert sorted(marks) == sorted(drawn_notes(compiled))
+
+
+def test_pitches_follow_from_the_drawing_by_the_tuning(compiled, listed):
+    """Open G as makers print it, gDGBD; a fret is a semitone."""
+    drawn = drawn_notes(compiled)
+    for pluck in listed["plucks"]:
+        string, fret = drawn[pluck["mark"]]
+        assert pluck["midi"] == midi_of_name(OPEN_G[string]) + fret
+
+
+def test_midi_has_the_list_s_notes_at_the_list_s_times(compiled, listed):
+    assert midi_notes(compiled) == sorted((Fraction(pluck["at"]), pluck["midi"]) for pluck in listed["plucks"])
+
+
+@pytest.mark.parametrize("name", TEMPO_NAMES)
+def test_every_note_of_a_recording_begins_when_the_list_says(compiled, listed, name):
+    samples, rate_hz = recording(compiled, name)
+    heard = onsets(samples, rate_hz)
+    assert [start for start in seconds_of(listed, name)
+            if np.abs(heard - start).min() > ONSET_TOLERANCE_SECONDS] == []
+
+
+def test_every_note_heard_is_the_note_listed(compiled, listed):
+    samples, rate_hz = recording(compiled, "slow")
+    starts = seconds_of(listed, "slow")
+    ends = [*starts[1:], starts[-1] + starts[1] - starts[0]]
+    heard = [note_that_started(samples, rate_hz, start, end) for start, end in zip(starts, ends, strict=True)]
+    assert heard == [pluck["midi"] for pluck in listed["plucks"]]
+
+
+def test_bars_are_as_long_everywhere(compiled, listed):
+    """Two bars of 4/4: in the drawing, in the list, in MIDI's meter, and in the sound, which rings on for a second."""
+    assert compiled.inline.count('class="fp-bar"') == listed["bars"] == 2
+    assert [bar["length"] for bar in listed["bar_map"]] == [4, 4] and listed["quarters"] == 8
+    meters = [message for track in mido.MidiFile(file=io.BytesIO(compiled.files[".mid"])).tracks
+              for message in track if message.type == "time_signature"]
+    assert [(meter.numerator, meter.denominator) for meter in meters] == [(4, 4)]
+    samples, rate_hz = recording(compiled, "full")
+    assert len(samples) / rate_hz == pytest.approx(8 * 60 / 150 + 1, abs=1 / rate_hz)
+
+
+def test_midi_is_at_the_full_tempo(compiled, lick):
+    tempos = [message.tempo for track in mido.MidiFile(file=io.BytesIO(compiled.files[".mid"])).tracks
+              for message in track if message.type == "set_tempo"]
+    assert tempos == [round(60_000_000 / lick.tempo)]
+
+
+def test_the_player_is_told_of_the_same_notes(compiled, listed):
+    player = json.loads(compiled.player)
+    assert [(note["mark"], note["string"], note["fret"], Fraction(*note["start"])) for note in player["notes"]] == [
+        (pluck["mark"], pluck["string"], pluck["fret"], Fraction(pluck["at"])) for pluck in listed["plucks"]]
+
+
+def test_the_bank_has_every_sound_the_player_asks_for(compiled):
+    wanted = {note["sound"] for note in json.loads(compiled.player)["notes"] if note["sound"]}
+    assert wanted == set(compiled.facts.bank)
+    scripts = dict(bank_scripts(compiled.facts.bank, Options()))
+    assert all(scripts[name].startswith(f'fifthpeg.bank.take("{name}", "') for name in wanted)
+
+
+def test_the_list_names_the_recordings_as_they_are_published(listed):
+    assert [tempo["wav"] for tempo in listed["tempos"]] == [f"{STEM}-{name}.wav" for name in TEMPO_NAMES]
+
+
+def test_a_corrected_fret_changes_all_of_them(compiled):
+    corrected = compile_lick(written_lick(MILL_LANE.replace("I3:4", "I3:5")), STEM, Options())
+    changed = {ending for ending in compiled.files if compiled.files[ending] != corrected.files[ending]}
+    assert changed == set(compiled.files)
+
+
+def test_the_same_lick_gives_the_same_bytes(compiled, lick):
+    assert compile_lick(lick, STEM, Options()).files == compiled.files
