@@ -2,7 +2,7 @@
 
 from ..model.lick import TEMPO_NAMES, Lick
 from . import words
-from .addresses import FILE_ENDINGS, lick_page, relative
+from .addresses import FILE_ENDINGS, relative
 from .html import link, script_json, text
 from .published import Published
 
@@ -30,11 +30,6 @@ def figure(tab: Published, element_id: str, page_url: str, lick_url: str = "") -
 def title_of(lick: Lick) -> str:
     """What a tab is called: its title, else its id in words, else nothing."""
     return lick.title or (lick.id or "").replace("-", " ").capitalize()
-
-
-def source_page(lick: Lick) -> str:
-    """The page of the lick this tab defines or shows a part of; empty where it has none."""
-    return lick_page(lick.id or lick.shows) if lick.id or lick.shows else ""
 
 
 def _caption(lick: Lick, page_url: str, lick_url: str) -> str:

@@ -5,12 +5,16 @@ from collections.abc import Callable
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
 from functools import cache
+from importlib.metadata import version
 from operator import attrgetter
 from pathlib import Path
 
 from ..model.lick import Lick
 
 PACKAGE = Path(__file__).resolve().parent.parent
+MAKING_MODULES = ("__init__.py", "compiled.py", "pipeline.py", "pages/publish.py")
+SOUND_LIBRARIES = ("numpy", "scipy", "soundfile")
+"""Another version of one of these may round the last bit of a sample the other way."""
 MAKING_FOLDERS = ("model", "analysis", "engraving", "sound", "exports")
 SOUNDING_FOLDERS = ("model", "sound")
 _PLAIN = frozenset({str, int, bool, type(None), Fraction})
@@ -27,17 +31,22 @@ def text_key(*words: str) -> str:
 
 def program_key() -> str:
     """Changes with any code that has a part in what is published for a lick."""
-    return _sources_key(MAKING_FOLDERS) + _file_key(PACKAGE / "pipeline.py")
+    return text_key(_sources_key(MAKING_FOLDERS), *(_file_key(PACKAGE / name) for name in MAKING_MODULES), _library_versions())
 
 
 def sound_key() -> str:
-    """Changes with any code that has a part in the samples of a bank note."""
-    return _sources_key(SOUNDING_FOLDERS) + _file_key(PACKAGE / "exports" / "note_script.py")
+    """Changes with any code that has a part in the samples of a bank note; SYNTHESIS_VERSION lies among it."""
+    return text_key(_sources_key(SOUNDING_FOLDERS), _file_key(PACKAGE / "exports" / "note_script.py"), _library_versions())
 
 
 @cache
 def _sources_key(folders: tuple[str, ...]) -> str:
     return text_key(*(_file_key(path) for folder in folders for path in sorted((PACKAGE / folder).glob("*.py"))))
+
+
+@cache
+def _library_versions() -> str:
+    return " ".join(version(name) for name in SOUND_LIBRARIES)
 
 
 @cache

@@ -2,7 +2,7 @@
 
 import re
 
-_FRONT_MATTER_TITLE = re.compile(r"\A\ufeff?---[ \t]*\r?\n(?:.*\n)*?title:[ \t]*(?P<title>.+?)[ \t]*\r?\n(?:.*\n)*?---", re.MULTILINE)
+_FRONT_MATTER_TITLE = re.compile(r"\A\ufeff?---[ \t]*\r?\n(?:(?!---).*\n)*?title:[ \t]*(?P<title>.+?)[ \t]*\r?\n")
 _HEADING = re.compile(r"^#[ \t]+(?P<title>.+?)[ \t]*#*[ \t]*(?:\{[^}]*\}[ \t]*)?$", re.MULTILINE)
 _MARKUP = re.compile(r"[*_`]|\[(?P<words>[^\]]*)\]\([^)]*\)")
 _QUOTED = re.compile(r"(?P<quote>[\"'])(?P<words>.*)(?P=quote)\Z")
