@@ -8,7 +8,7 @@ BAR = "T3 - - - - - - -"
 
 def order(text: str) -> str:
     made = lick(text.replace("B", BAR))
-    return " ".join(f"{made.bars[index].number}.{passage}" for index, passage in unfold(made.bars))
+    return " ".join(f"{made.bars[index].number}.{passage}" for index, passage in unfold(made))
 
 
 def test_without_repeats_bars_follow_each_other():

@@ -93,7 +93,7 @@ def _jumps(lick: Lick, pickings: Sequence[Picking]) -> tuple[list[tuple[int, int
     backs, skips = [], []
     bar_index = {bar.number: index for index, bar in enumerate(lick.bars)}
     strike_bars = [bar_index[picking.bar] for picking in pickings]
-    order = [index for index, _ in unfold(lick.bars)]
+    order = [index for index, _ in unfold(lick)]
     for left, entered in sorted({jump for jump in pairwise(order) if jump[1] != jump[0] + 1}):
         quarters = abs(written_quarters(lick, entered) - written_quarters(lick, left + 1))
         first = sum(bar < entered for bar in strike_bars)

@@ -24,7 +24,8 @@ class Note:
 
     ``touch``: pick, slide, hammer-on, pull-off, choke, chime, damped. An arrival has
     ``picked`` False, no finger, and ``source``, the mark of the note it comes from.
-    ``bend`` is in semitones; ``release`` lets it down again.
+    ``bend`` is in semitones; ``release`` lets it down again. A ``carried`` note is picked only because
+    a showing left out the note that it is reached from.
     """
 
     mark: str
@@ -48,6 +49,7 @@ class Note:
     vibrato: bool = False
     bend: Fraction = Fraction(0)
     release: bool = False
+    carried: bool = False
     passage: int = 1
     link: int = 0
 
@@ -174,7 +176,7 @@ class _Walk:
         step = moment.share / (len(pluck.arrivals) + 1)
         touch = "damped" if pluck.damped else "chime" if pluck.chime else "pick"
         self.add(moment, strike, pluck.string, moment.at, fret=pluck.fret, touch=touch, left=pluck.left,
-                 finger=pluck.finger, given=pluck.finger is not None)
+                 finger=pluck.finger, given=pluck.finger is not None, carried=pluck.carried)
         for index, arrival in enumerate(pluck.arrivals, start=1):
             self.arrive(moment, strike, pluck.string, moment.at + index * step,
                         fret=arrival.fret, touch=arrival.touch, left=arrival.left)
@@ -225,8 +227,9 @@ class _Walk:
             return
         draft = self.drafts[position]
         fretted = draft["fret"] > 0 and draft["touch"] != "chime"
+        ring = Fraction(0) if draft["touch"] == "damped" else self.ring
         written_end = at if position in self.open else draft["start"] + draft["length"]
-        draft["rings_until"] = min(at, written_end + self.ring) if fretted else at
+        draft["rings_until"] = min(at, written_end + ring) if fretted or not ring else at
 
 
 CHIME_NODES = {12: 12, 7: 19, 19: 19, 5: 24, 24: 24, 4: 28, 9: 28, 16: 28}

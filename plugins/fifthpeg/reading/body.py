@@ -12,6 +12,7 @@ from .faults import Faults
 from .plucks import Span
 from .repeats import check_repeats
 from .sounding import Sounding
+from .turns import check_turns_back
 from .tokens import BARLINE, CHORD, CLOSE, ENDING, LINE_END, OPEN, REPEAT_CLOSE, REPEAT_OPEN, TEXT, Token, cut
 
 MAX_GROUP = 8
@@ -28,7 +29,9 @@ def read_body(rows: Sequence[str], row_indices: Sequence[int], frame: Lick, faul
             faults.add(item.span, "bar-length", f"a lick has at most {MAX_BARS} bars", "split it into several licks")
             break
     reader.finish()
-    check_repeats(reader.bars, reader.bar_spans, faults)
+    check_repeats(reader.bars, reader.bar_spans, frame, faults)
+    if not faults.problems:
+        check_turns_back(replace(frame, bars=tuple(reader.bars)), faults)
     return tuple(reader.bars)
 
 

@@ -21,6 +21,10 @@ class Faults:
         place = self.block.place(*span)
         self.problems.append(Problem(place, kind, says, self.block.quote(span[0]), hint))
 
+    def add_at(self, place: Place, kind: str, says: str, hint: str) -> None:
+        """For a place already known, on a line of this block."""
+        self.problems.append(Problem(place, kind, says, self.block.quote(place.line - self.block.line - 1), hint))
+
     def spoils(self, row: int) -> bool:
         """Whether what stands on a row can't be counted any more, since a sign on it never closed."""
         return row in self.spoiled_rows

@@ -14,7 +14,7 @@ from ..model.chord import chord_pitch_classes
 from ..model.lick import ROLES, TEMPO_NAMES
 from ..model.meter import Meter
 from ..model.pitch import midi_of
-from ..model.tuning import LAST_FRET, TUNINGS, Tuning
+from ..model.tuning import LAST_FRET, SHORT_STRING_NUT, TUNINGS, Tuning
 from .header import Entry
 
 GRIDS = (4, 8, 16)
@@ -23,6 +23,7 @@ MAX_METER_COUNT = 16
 TEMPO_RANGE = (20, 400)
 BOUNCE_RANGE = (50, 80)
 MAX_CAPO = 12
+FIRST_SPIKE = SHORT_STRING_NUT + 1
 MAX_EXIT = 16
 MAX_PICKUP = 31
 MAX_TITLE = 120
@@ -149,6 +150,10 @@ def _after(entry: Entry) -> str:
         return read_id(entry)
 
 
+def _fifth(entry: Entry) -> int:
+    return 0 if entry.text == "0" else _whole(FIRST_SPIKE, LAST_FRET)(entry)
+
+
 def _labels(entry: Entry) -> tuple[str, ...]:
     labels = tuple(entry.items) if entry.is_list else tuple(part.strip() for part in entry.text.split(",") if part.strip())
     if not labels or any(len(label) > MAX_TITLE for label in labels):
@@ -211,7 +216,8 @@ KEYS = (
     Key("tuning", _tuning, "one of " + ", ".join(TUNINGS) + ", or five pitches from the 5th string to the 1st",
         "G4 D3 G3 B3 D4", {"anyOf": [{"enum": list(TUNINGS)}, _like(r"[A-G][#b]?\d( [A-G][#b]?\d){4}")]}),
     Key("capo", _whole(0, MAX_CAPO), f"a fret from 0 to {MAX_CAPO}", "2", _number(0, MAX_CAPO)),
-    Key("fifth", _whole(0, LAST_FRET), "the fret the short string is raised to, or 0", "7", _number(0, LAST_FRET)),
+    Key("fifth", _fifth, f"0 where the short string is not raised, else the fret it is raised to, from {FIRST_SPIKE} to {LAST_FRET}",
+        "7", {"anyOf": [_number(0, 0), _number(FIRST_SPIKE, LAST_FRET)]}),
     Key("exit", _whole(0, MAX_EXIT), "how many bars at the end are only a way out", "1", _number(0, MAX_EXIT)),
     Key("after", _after, "a chord such as D7, or the id of a lick", "D7", {"type": "string", "minLength": 1}),
     Key("labels", _labels, "words to find it by", "[bluesy, driving]", _LIST),

@@ -188,8 +188,9 @@ def _values(entries: Mapping[str, Entry], kind: str, faults: Faults) -> dict[str
 def _unknown_key(entry: Entry, kind: str, allowed: list[str], faults: Faults) -> None:
     like = nearest(entry.key, allowed)
     if entry.key in BY_NAME and kind != "lick":
-        faults.add(entry.key_span, "unknown-key", f"{KINDS_IN_WORDS[kind]} has no key `{entry.key}` of its own",
-                   "take it out: it is as in the lick it comes from")
+        hint = ("take it out: nothing new is defined here" if entry.key == "id"
+                else "take it out: it is as in the lick it comes from")
+        faults.add(entry.key_span, "unknown-key", f"{KINDS_IN_WORDS[kind]} has no key `{entry.key}` of its own", hint)
         return
     hint = f"do you mean `{like}`?" if like else f"it knows {listed(allowed, 'and')}"
     where = KINDS_IN_WORDS[kind]

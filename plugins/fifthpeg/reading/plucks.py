@@ -18,6 +18,7 @@ from .suggest import suggestion
 
 TOUCHES = {"s": SLIDE, "h": HAMMER_ON, "p": PULL_OFF}
 MAX_CHOKE_SEMITONES = 4
+JOINED_HINT = "`+` joins plucks only; a hold or a rest has a slot of its own"
 _PLUCK = re.compile(
     r"(?P<finger>[TIM])?(?P<string>\d)(?::(?:(?P<fret>\d{1,2})|(?P<damped>x)))?(?:=(?P<left>[1-4T]))?"
     r"(?P<arrivals>(?:[shp]\d{1,2}(?:=[1-4T])?)*)"
@@ -57,7 +58,8 @@ def read_part(part: Part, frame: Lick, faults: Faults) -> Pluck | Reach | None:
     match = _LANDING.match(part.text)
     if match:
         return _reach(match, part, frame, faults)
-    faults.add(part.span, "no-such-token", f"`{part.text}` can't be read as a pluck", suggestion(part.text))
+    hint = JOINED_HINT if part.text in ("-", ".") else suggestion(part.text)
+    faults.add(part.span, "no-such-token", f"`{part.text}` can't be read as a pluck", hint)
     return None
 
 
@@ -97,7 +99,7 @@ def on_the_neck(string_number: int, fret: int, span: Span, frame: Lick, faults: 
     last = LAST_FRET - frame.capo
     if fret > last:
         faults.add(span, "off-the-neck", f"there is no fret {fret}: the neck ends at {last}",
-                   "write a string, a colon and a fret, such as `3:2`")
+                   "a pluck is a string, a colon and a fret, such as `3:2`; with a capo, frets count from it")
         return False
     first = first_short_string_fret(frame.capo, frame.fifth)
     if string_number == SHORT_STRING and 0 < fret < first:
@@ -113,15 +115,15 @@ def arrives(string_number: int, before: int, fret: int, touch: str, span: Span, 
         return False
     if touch == SLIDE and (fret == before or fret == 0 or before == 0):
         where = "an open string" if 0 in (fret, before) else f"fret {fret}, where it already is"
-        faults.add(span, "slide-goes-nowhere", f"this slide {'starts from' if before == 0 else 'goes to'} {where}",
+        faults.add(span, "slide-goes-nowhere", f"this slide on string {string_number} {'starts from' if before == 0 else 'goes to'} {where}",
                    "a slide goes from one fret to another, such as `3:2s5`")
         return False
     if touch == HAMMER_ON and fret <= before:
-        faults.add(span, "hammer-on-goes-down", f"a hammer-on from fret {before} can't land on fret {fret}",
+        faults.add(span, "hammer-on-goes-down", f"on string {string_number} a hammer-on from fret {before} can't land on fret {fret}",
                    f"a pull-off goes down: `p{fret}`; a hammer-on needs a higher fret")
         return False
     if touch == PULL_OFF and fret >= before:
-        faults.add(span, "pull-off-goes-up", f"a pull-off from fret {before} can't sound fret {fret}",
+        faults.add(span, "pull-off-goes-up", f"on string {string_number} a pull-off from fret {before} can't sound fret {fret}",
                    f"a hammer-on goes up: `h{fret}`; a pull-off needs a lower fret")
         return False
     return True

@@ -2,13 +2,14 @@
 
 from collections.abc import Sequence
 
+from ..model.lick import Lick
 from ..model.tab import Bar
 from .faults import Faults
 from .plucks import Span
 
 
-def check_repeats(bars: Sequence[Bar], spans: Sequence[Span], faults: Faults) -> None:
-    """Every opened repeat closes before the next opens; endings belong to a repeat."""
+def check_repeats(bars: Sequence[Bar], spans: Sequence[Span], frame: Lick, faults: Faults) -> None:
+    """Every opened repeat closes before the next opens; endings belong to a repeat; a pick-up finds room."""
     opened: int | None = None
     first_ending: int | None = None
     for index, bar in enumerate(bars):
@@ -19,8 +20,15 @@ def check_repeats(bars: Sequence[Bar], spans: Sequence[Span], faults: Faults) ->
         if bar.ending == 1:
             first_ending = index
         if bar.ending == 2 and not (index and bars[index - 1].repeat_times and first_ending is not None):
-            _fault(spans[index], "a second ending with no first ending before it",
-                   "write `<1>` at the first ending, `:|` at its end, then `<2>`", faults)
+            says = "a second ending with no first ending before it" if first_ending is None else (
+                "the first ending does not turn back before this second one")
+            _fault(spans[index], says, "write `<1>` at the first ending, `:|` at its end, then `<2>`", faults)
+        if bar.repeat_times and bar.number == 0:
+            _fault(spans[index], "a pick-up can't be repeated by itself", "put `:|` behind a whole bar", faults)
+        if bar.repeat_times and opened is not None and bars[opened].number == 0 and bar.number and (
+                bar.slot_count > frame.meter.slots(frame.grid) - frame.pickup):
+            _fault(spans[index], "going back to the pick-up, there is no room for it before the barline",
+                   f"leave the bar before `:|` short by the pick-up's {frame.pickup} slots, or put `|:` behind the pick-up", faults)
         if bar.repeat_times:
             if first_ending is not None and not (index + 1 < len(bars) and bars[index + 1].ending == 2):
                 _fault(spans[index], "a first ending without a second", "begin the bar after `:|` with `<2>`", faults)

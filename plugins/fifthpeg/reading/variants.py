@@ -63,7 +63,8 @@ def _finished(parent: Lick, frame: Lick, stands: tuple[Stand, ...], variant: Var
         exit_start = parent.bars[-1].number - parent.exit_bars + 1
         gone = [bar for bar in parent.bars if bar.number >= exit_start and bar.number not in {s.number for s in stands}]
         exit_bars -= len(gone)
-    return replace(frame, bars=bars, exit_bars=exit_bars, changed=tuple(_changed(parent, stands, bars)))
+    return replace(frame, bars=bars, exit_bars=exit_bars, changed=tuple(_changed(parent, stands, bars)),
+                   parent_bars=tuple(stand.number for stand in stands))
 
 
 def _changed(parent: Lick, stands: tuple[Stand, ...], bars: tuple) -> list[tuple[int, int]]:

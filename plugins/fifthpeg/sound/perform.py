@@ -15,7 +15,7 @@ from ..model.tab import Bar
 
 def perform(lick: Lick, fingers: Mapping[str, str]) -> Performance:
     """``fingers`` maps marks to right-hand fingers, for plucks whose writer gave none."""
-    order = unfold(lick.bars)
+    order = unfold(lick)
     bar_map = _map_bars(lick, order)
     notes = with_fingers(notes_through(lick, [index for index, _ in order]), fingers)
     return Performance(
@@ -59,6 +59,8 @@ def _bounced_in_bars(time: Fraction, lick: Lick, bar_map: Sequence[BarPass], sta
     if lick.bounce == STRAIGHT:
         return time
     bar = _bar_at(time, bar_map, starts)
+    if time >= bar.start + bar.length and not lick.pickup:
+        return time  # the end of the last bar is a barline, even where an eighth has no partner before it
     return bar.barline + bounced(time - bar.barline, lick.bounce)
 
 
