@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from .model.cell_words import CellWords
 from .model.findings import CLEAN, Join, Roll
 from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND
 from .model.lick import Lick
@@ -35,7 +36,7 @@ class Facts:
 class Compiled:
     """``inline`` is the drawing for a page, ``player`` the player's data as JSON text.
 
-    ``words`` is the tab read aloud, a text for each bar. ``files`` maps the ending of a
+    ``words`` is the tab read aloud, a text for each bar; ``cells`` the same cell by cell. ``files`` maps the ending of a
     published file's name to its bytes: ``.svg``, ``.mid``, ``.musicxml``, ``.json``,
     ``-slow.wav``, ``-medium.wav``, ``-full.wav``.
     """
@@ -44,4 +45,5 @@ class Compiled:
     inline: str
     player: str
     words: tuple[str, ...]
+    cells: tuple[CellWords, ...]
     files: Mapping[str, bytes] = field(repr=False)

@@ -23,6 +23,7 @@ from .exports.player_data import player_data
 from .exports.schedule import Recording, schedule, schedule_bytes
 from .exports.wav import wav_bytes
 from .exports.words import words
+from .exports.words_cells import cell_words
 from .model.bank import BankNote
 from .model.findings import Findings
 from .model.lick import TEMPO_NAMES, Lick
@@ -49,7 +50,8 @@ class Studied:
 def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
     """``stem`` is how the names of its files begin."""
     studied = study_lick(lick, options)
-    drawing = draw(lick, studied.notes)
+    said = tuple(bar.text for bar in words(lick, studied.notes))
+    drawing = draw(lick, studied.notes, "\n".join(said))
     recordings, wavs = record(studied, stem, options)
     listed = schedule(lick, studied.performance, studied.findings, recordings)
     player = player_data(lick, studied.performance, options.rate_hz, recordings[-1].gain)
@@ -57,7 +59,8 @@ def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
         facts=_facts(studied),
         inline=drawing.inline,
         player=json.dumps(player, separators=(",", ":")),
-        words=tuple(bar.text for bar in words(lick, studied.notes)),
+        words=said,
+        cells=cell_words(lick, studied.notes),
         files={
             ".svg": drawing.standalone.encode(),
             ".mid": midi_bytes(lick, studied.performance),

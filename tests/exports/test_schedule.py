@@ -15,7 +15,7 @@ from tests.generated import licks
 from tests.written import lick
 
 KEYS = [
-    "schema", "id", "title", "role", "key", "meter", "grid", "bounce", "pickup", "quarters", "quarters_per_minute",
+    "schema", "id", "title", "varies", "role", "key", "meter", "grid", "bounce", "pickup", "quarters", "quarters_per_minute",
     "beat_quarters", "tempos", "bars", "exit_bars", "exit_start", "bar_map", "tuning", "capo", "fifth", "plucks",
     "chords", "rolls", "marks", "seams", "loop", "loop_with_exit"]
 PLUCK_KEYS = [
@@ -48,8 +48,8 @@ def test_every_key_of_a_pluck_in_its_order():
 
 def test_what_stands_at_the_top():
     made = read(WEIR_RUN)
-    assert {key: made[key] for key in KEYS[:12]} == {
-        "schema": 1, "id": "weir-run", "title": "Weir run", "role": "lick", "key": "G", "meter": "4/4", "grid": 8,
+    assert {key: made[key] for key in KEYS[:13]} == {
+        "schema": 1, "id": "weir-run", "title": "Weir run", "varies": None, "role": "lick", "key": "G", "meter": "4/4", "grid": 8,
         "bounce": 50, "pickup": 0, "quarters": 8, "quarters_per_minute": 208, "beat_quarters": 1}
 
 

@@ -22,12 +22,15 @@ class Drawing:
     standalone: str
 
 
-def draw(lick: Lick, notes: Sequence[Note]) -> Drawing:
-    """``notes`` are the written notes of ``lick``; those with ``given`` False carry suggested fingers."""
+def draw(lick: Lick, notes: Sequence[Note], description: str = "") -> Drawing:
+    """``notes`` are the written notes of ``lick``; those with ``given`` False carry suggested fingers.
+
+    ``description`` is the tab in words, for readers of the standalone file who cannot see it.
+    """
     plan = plan_bars(lick, notes)
     spacings = [space(bar) for bar in plan.bars]
     bars = lay_out(plan, spacings)
-    return Drawing("".join(_inline(bar) for bar in bars), draw_sheet(plan, spacings))
+    return Drawing("".join(_inline(bar) for bar in bars), draw_sheet(plan, spacings, description))
 
 
 def _inline(bar: DrawnBar) -> str:

@@ -31,7 +31,8 @@ def draw_heads(plan: BarPlan, spacing: Spacing, rows: Rows) -> Iterator[Head]:
         arrows = iter(reach.arrows)
         for note in column.notes:
             arrow_at = x + next(arrows) if note.bend > 0 else None
-            yield _head(note, x, rows, tuple(_ornaments(note, x, reach, arrow_at, rows)))
+            said = says(note) + (", changed" if note.slot in plan.changed_slots else "")
+            yield _head(note, said, x, rows, tuple(_ornaments(note, x, reach, arrow_at, rows)))
 
 
 def draw_brush(column: Column, x: float, reach: Reach, rows: Rows) -> Iterator[Stroke]:
@@ -43,13 +44,13 @@ def draw_brush(column: Column, x: float, reach: Reach, rows: Rows) -> Iterator[S
         yield Stroke("brush", ((left + BRUSH_HOOK, top), (left, top), (left, foot), (left + BRUSH_HOOK, foot)))
 
 
-def _head(note: Note, x: float, rows: Rows, ornaments: tuple[Shape, ...]) -> Head:
+def _head(note: Note, said: str, x: float, rows: Rows, ornaments: tuple[Shape, ...]) -> Head:
     y = rows.string(note.string)
     words = head_words(note)
     half = max(half_width(note) + HALO_MARGIN, HALO_LEAST_HALF_WIDTH)
     halo = Box(x - half, y - HALO_HALF_HEIGHT, x + half, y + HALO_HALF_HEIGHT)
     fret = "x" if note.touch == "damped" else str(note.fret)
-    return Head(note.mark, note.string, fret, says(note), centred("fret", words, x, y, FRET_SIZE), halo, ornaments)
+    return Head(note.mark, note.string, fret, said, centred("fret", words, x, y, FRET_SIZE), halo, ornaments)
 
 
 def _ornaments(note: Note, x: float, reach: Reach, arrow_at: float | None, rows: Rows) -> Iterator[Shape]:

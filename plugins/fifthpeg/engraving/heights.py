@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from .lanes import Hang
 from .plan import LickPlan
 from .proportions import (
-    BOTTOM_MARGIN, BRACKET_ROW, CAP_HEIGHT, CHORD_ROW, CROWN, CUP_DROP, FINGER_PITCH, FINGER_SIZE, FINGER_STANDOFF,
-    LANE, NO_CROWN, NUMBER_ROW, STEM_LENGTH, STEM_STANDOFF, STRING_GAP, STRINGS, TEXT_ROW, TOP_MARGIN, TUPLET_ROW,
+    BOTTOM_MARGIN, BRACKET_ROW, CAP_HEIGHT, CHANGE_ROW, CHORD_ROW, CROWN, CUP_DROP, FINGER_PITCH, FINGER_SIZE,
+    FINGER_STANDOFF, LANE, NO_CROWN, NUMBER_ROW, STEM_LENGTH, STEM_STANDOFF, STRING_GAP, STRINGS, TEXT_ROW, TOP_MARGIN, TUPLET_ROW,
 )
 
 ROW_STANDOFF = 5.0
@@ -17,7 +17,8 @@ ROW_STANDOFF = 5.0
 @dataclass(frozen=True)
 class Rows:
     """All y. ``exit``, ``ending`` are tops of brackets; ``texts`` and ``chord`` baselines; ``lanes``
-    the feet of arcs, lowest first; ``tuplets`` the bracket lines; ``fingers`` baselines."""
+    the feet of arcs, lowest first; ``tuplets`` the bracket lines; ``fingers`` baselines; ``changes`` the
+    middle of the lines under what a variant changed."""
 
     exit: float
     ending: float
@@ -30,6 +31,7 @@ class Rows:
     stem_foot: float
     tuplets: tuple[float, ...]
     fingers: tuple[float, ...]
+    changes: float
     height: float
 
     def string(self, string_number: int) -> float:
@@ -54,10 +56,12 @@ def stack_rows(plan: LickPlan, hangs: Sequence[Hang], text_levels: int) -> Rows:
     letters_top = stem_foot + TUPLET_ROW * tuplet_rows + FINGER_STANDOFF
     letter_rows = max((len(column.letters) for bar in plan.bars for column in bar.columns), default=0)
     fingers = tuple(letters_top + CAP_HEIGHT * FINGER_SIZE + FINGER_PITCH * row for row in range(letter_rows))
+    foot = fingers[-1] + CUP_DROP if fingers else letters_top
+    change_row = CHANGE_ROW * any(bar.changes for bar in plan.bars)
     return Rows(
         exit_top, ending_top, texts, chord_foot - ROW_STANDOFF,
         tuple(crown_top - LANE * lane for lane in range(lane_count)), crown_top, first_string, stem_top, stem_foot,
-        tuplets, fingers, (fingers[-1] + CUP_DROP if fingers else letters_top) + BOTTOM_MARGIN)
+        tuplets, fingers, foot + change_row / 2 + 1, foot + change_row + BOTTOM_MARGIN)
 
 
 def _needs_crown(plan: LickPlan) -> bool:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from .above import TextLine, draw_above, place_texts
 from .below import draw_letters
+from .changes import draw_changes
 from .heads import draw_brush
 from .heights import Rows, stack_rows
 from .lanes import Hang, hang
@@ -36,6 +37,7 @@ def _around(bar: BarPlan, plan: LickPlan, spacing: Spacing, hangs: Sequence[Hang
     following = () if bar.is_last else plan.bars[bar.index + 1].pieces
     yield from draw_stems(bar, spacing, rows, tie_on=bool(following) and following[0].tied)
     yield from draw_letters(bar, spacing, rows)
+    yield from draw_changes(bar, spacing, rows)
     yield from draw_above(bar, plan, spacing, hangs, texts, rows)
     for column, x, reach in zip(bar.columns, spacing.xs, spacing.reaches, strict=True):
         yield from draw_brush(column, x, reach, rows)

@@ -17,7 +17,7 @@ _LINES = {
     "exit": f'{_LINE} stroke-dasharray="5 3"',
 }
 """Attributes of stroked shapes by kind, in drawing order."""
-_FILLS = ("barline", "stem", "dot", "rest")
+_FILLS = ("barline", "stem", "dot", "rest", "change")
 _LABELS = {
     "number": 'fill-opacity=".75"', "chord": 'font-weight="600"', "text": 'font-style="italic"', "mark": "",
     "times": 'font-weight="600"', "meter": 'font-weight="700"', "tuplet": 'font-style="italic"', "ending-word": "",
@@ -25,6 +25,7 @@ _LABELS = {
 }
 _TITLES = {
     "finger": "right hand", "chosen": "right hand; in a cup: suggested, not written", "exit-word": "only a way out",
+    "change": "changed",
 }
 _ILLEGAL_IN_XML = {code: "\N{REPLACEMENT CHARACTER}" for code in (*range(32), 0xFFFE, 0xFFFF, *range(0xD800, 0xE000))}
 _ILLEGAL_IN_XML |= {ord(space): " " for space in "\t\n\r"}
@@ -63,7 +64,8 @@ def _filled(shapes: Iterable[Shape]) -> str:
     for kind in _FILLS:
         parts = "".join(_solid(shape) for shape in solid if shape.kind == kind)
         if parts:
-            found.append(f'<path class="fp-{kind}" d="{parts}"/>')
+            end = f">{_title(kind)}</path>" if kind in _TITLES else "/>"
+            found.append(f'<path class="fp-{kind}" d="{parts}"{end}')
     return "".join(found)
 
 
@@ -79,9 +81,12 @@ def _label_group(kind: str, labels: list[Label]) -> str:
     first = labels[0]
     anchor = "" if first.anchor == "start" else f' text-anchor="{first.anchor}"'
     style = f" {_LABELS[kind]}" if _LABELS[kind] else ""
-    title = f"<title>{_TITLES[kind]}</title>" if kind in _TITLES else ""
     texts = "".join(_text(label, first) for label in labels)
-    return f'<g class="fp-{kind}" font-size="{number(first.size)}"{anchor}{style}>{title}{texts}</g>'
+    return f'<g class="fp-{kind}" font-size="{number(first.size)}"{anchor}{style}>{_title(kind)}{texts}</g>'
+
+
+def _title(kind: str) -> str:
+    return f"<title>{_TITLES[kind]}</title>" if kind in _TITLES else ""
 
 
 def _text(label: Label, first: Label) -> str:

@@ -2,12 +2,12 @@
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import lcm
 
 from ..model.lick import Lick
 from ..model.note import Note
-from ..model.tab import Bar, Group, Strike
+from ..model.tab import Bar, Group, Strike, cell_slots
 from .beams import Beaming, beam_up
 from .rhythm import Piece, ends_sounding, note_values, write_values
 
@@ -34,10 +34,20 @@ class Column:
 
 
 @dataclass(frozen=True)
+class Run:
+    """Neighbouring cells that a variant changed: from ``begin`` to ``end``, the last of them at ``last``; ticks."""
+
+    begin: int
+    last: int
+    end: int
+
+
+@dataclass(frozen=True)
 class BarPlan:
     """``ticks`` long, starting ``start`` ticks into the lick.
 
     ``ending`` numbers the ending the bar lies in (0: none); ``exit`` says that it is an exit bar.
+    ``opens_late`` and ``ends_early`` say that a showing left out the bar's beginning or its end.
     """
 
     bar: Bar
@@ -52,6 +62,10 @@ class BarPlan:
     exit: bool = False
     is_first: bool = False
     is_last: bool = False
+    opens_late: bool = False
+    ends_early: bool = False
+    changes: tuple[Run, ...] = ()
+    changed_slots: frozenset[int] = frozenset()
 
     def column_index(self, at: int) -> int:
         return next(index for index, column in enumerate(self.columns) if column.at == at)
@@ -71,14 +85,15 @@ def plan_bars(lick: Lick, notes: Sequence[Note]) -> LickPlan:
     quarter_ticks = _quarter_ticks(lick, notes)
     slot_ticks = 4 * quarter_ticks // lick.grid
     starts = _starts(lick.bars, slot_ticks)
-    notes_in_bar = _share_out(_cut_off(lick.bars, notes), starts, quarter_ticks)
+    notes_in_bar = _share_out(notes, starts, quarter_ticks)
     endings = _endings(lick.bars)
     values = note_values(quarter_ticks)
     beat_ticks = int(lick.meter.beat_quarters * quarter_ticks)
     plans: list[BarPlan] = []
     sounding = False
     for index, bar in enumerate(lick.bars):
-        position = _position(lick, bar, slot_ticks, quarter_ticks)
+        position = int(lick.late_start(bar) * quarter_ticks)
+        changed = frozenset(slot for number, slot in lick.changed if number == bar.number)
         pieces = write_values(bar, slot_ticks, beat_ticks, values, position, sounding)
         sounding = ends_sounding(pieces, sounding)
         beaming = beam_up(pieces, lick.meter, quarter_ticks, position)
@@ -86,7 +101,9 @@ def plan_bars(lick: Lick, notes: Sequence[Note]) -> LickPlan:
             bar, index, starts[index], bar.slot_count * slot_ticks, quarter_ticks,
             _columns(bar, slot_ticks, notes_in_bar[index], pieces, beaming), pieces, beaming,
             ending=endings[index], exit=index >= len(lick.bars) - lick.exit_bars,
-            is_first=index == 0, is_last=index == len(lick.bars) - 1))
+            is_first=index == 0, is_last=index == len(lick.bars) - 1,
+            opens_late=bar.first_slot_index > 0, ends_early=lick.ends_early(bar),
+            changes=tuple(_runs(bar, slot_ticks, changed)) if changed else (), changed_slots=changed))
     homes = {note.mark: (plan.index, place)
              for plan in plans for place, column in enumerate(plan.columns) for note in column.notes}
     return LickPlan(lick, tuple(plans), homes, {note.mark: note for note in notes})
@@ -125,29 +142,18 @@ def _share_out(notes: Sequence[Note], starts: list[int], quarter_ticks: int) -> 
     return shared
 
 
-def _cut_off(bars: Sequence[Bar], notes: Sequence[Note]) -> Sequence[Note]:
-    """Plucks that a showing made of arrivals look like arrivals from nowhere."""
-    number, carried = 1, set()
-    for strike in _strikes(bars):
-        for pluck in strike.plucks:
-            carried |= {f"p{number}"} if pluck.carried else set()
-            number += 1 + len(pluck.arrivals)
-        number += len(strike.landings)
-    return [replace(note, picked=False) if note.mark in carried else note for note in notes] if carried else notes
-
-
-def _strikes(bars: Sequence[Bar]) -> Iterator[Strike]:
-    for cell in (cell for bar in bars for cell in bar.cells):
-        inside = cell.cells if isinstance(cell, Group) else (cell,)
-        yield from (inner for inner in inside if isinstance(inner, Strike))
-
-
-def _position(lick: Lick, bar: Bar, slot_ticks: int, quarter_ticks: int) -> int:
-    """A pick-up ends where a bar would; every other bar starts at its own barline."""
-    if bar.number:
-        return 0
-    full = lick.meter.quarters * quarter_ticks
-    return max(0, int(full) - bar.slot_count * slot_ticks)
+def _runs(bar: Bar, slot_ticks: int, changed: frozenset[int]) -> Iterator[Run]:
+    run, slot_index = None, 0
+    for cell in bar.cells:
+        at, end = slot_index * slot_ticks, (slot_index + cell_slots(cell)) * slot_ticks
+        if bar.first_slot_index + slot_index + 1 in changed:
+            run = Run(run.begin if run else at, at, end)
+        elif run:
+            yield run
+            run = None
+        slot_index += cell_slots(cell)
+    if run:
+        yield run
 
 
 def _columns(bar: Bar, slot_ticks: int, notes: dict[int, list[Note]], pieces: tuple[Piece, ...],

@@ -54,10 +54,10 @@ def head_words(note: Note) -> str:
     cut off from where it came from in brackets."""
     if note.touch == "damped":
         return "x"
+    if note.carried or not (note.picked or note.source):
+        return f"[{note.fret}]"
     if note.picked:
         return str(note.fret)
-    if not note.source:
-        return f"[{note.fret}]"
     return f"({note.fret})" if note.touch == CHOKE else str(note.fret)
 
 

@@ -80,7 +80,7 @@ def write_values(
     """The pieces of one bar. ``values`` come longest first; ``position`` is where the bar starts in
     its meter (a pick-up starts late); ``sounding`` says whether anything sounds on from the bar before."""
     runs = _runs(_atoms(bar, slot_ticks), sounding)
-    if len(runs) == 1 and runs[0].silent:
+    if len(runs) == 1 and runs[0].silent and not bar.first_slot_index:
         whole = next(value for value in values if value.halvings == 0 and not value.dotted)
         return (Piece(0, whole, silent=True),)
     return tuple(piece for run in runs for piece in _split(run, values, position, beat_ticks))

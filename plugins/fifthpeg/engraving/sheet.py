@@ -22,8 +22,8 @@ _STYLE = ("svg{color:#111;background:#fff}text{font-family:system-ui,'Helvetica 
           "fill:currentColor}")
 
 
-def draw_sheet(plan: LickPlan, spacings: Sequence[Spacing]) -> str:
-    """A whole SVG document, dark on white."""
+def draw_sheet(plan: LickPlan, spacings: Sequence[Spacing], description: str = "") -> str:
+    """A whole SVG document, dark on white; ``description`` is the tab in words."""
     systems = break_into_systems([spacing.width for spacing in spacings])
     spread = _justify(systems, spacings)
     bars = lay_out(plan, spread)
@@ -34,7 +34,8 @@ def draw_sheet(plan: LickPlan, spacings: Sequence[Spacing]) -> str:
     for system in systems:
         body.append(_system([bars[i] for i in system], y))
         y += bars[system[0]].height + SYSTEM_GAP
-    return _document(plan.lick, width, y - SYSTEM_GAP + SHEET_MARGIN, heading + "".join(body))
+    size = width, y - SYSTEM_GAP + SHEET_MARGIN
+    return _document(plan.lick, size, heading + "".join(body), description)
 
 
 def break_into_systems(widths: Sequence[float]) -> list[range]:
@@ -92,15 +93,19 @@ def _heading(lick: Lick, measure: float) -> tuple[str, float]:
 def _details(lick: Lick) -> str:
     capo = f" · capo {lick.capo}" if lick.capo else ""
     tempo = float(lick.tempo)
-    return f"Key of {lick.key} · {lick.tuning.name} tuning{capo} · {number(tempo)} beats a minute"
+    facts = f"Key of {lick.key} · {lick.tuning.name} tuning{capo} · {number(tempo)} beats a minute"
+    if not lick.varies:
+        return facts
+    return f"{facts} · variant of {lick.varies}" + (", changes underlined" if lick.changed else "")
 
 
-def _document(lick: Lick, width: float, height: float, body: str) -> str:
+def _document(lick: Lick, size: tuple[float, float], body: str, description: str) -> str:
     name = plain(lick.title or lick.id or "Tab")
     counted = sum(1 for bar in lick.bars if bar.number)
     bars = f"{counted} bar{'' if counted == 1 else 's'} of {lick.meter}"
-    says = plain(f"Tab for five-string banjo, {bars}. {_details(lick)}.")
+    says = plain(" ".join([f"Tab for five-string banjo, {bars}. {_details(lick)}.", *description.split()]))
+    width, height = map(number, size)
     return ('<?xml version="1.0" encoding="UTF-8"?>\n'
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{number(width)}" height="{number(height)}"'
-            f' viewBox="0 0 {number(width)} {number(height)}" role="img" aria-labelledby="title desc">'
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}"'
+            f' viewBox="0 0 {width} {height}" role="img" aria-labelledby="title desc">'
             f'<title id="title">{name}</title><desc id="desc">{says}</desc><style>{_STYLE}</style>{body}</svg>\n')

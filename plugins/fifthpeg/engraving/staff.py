@@ -15,6 +15,8 @@ from .spacing import Spacing
 THIN, THICK = 1.0, 3.0
 SIGN_GAP = 2.5
 REPEAT_DOT_RADIUS = 1.7
+OPEN_GAPS = ((2.0, 4.5), (7.0, 9.5))
+"""Where a showing cuts into a bar there is no barline: each string comes up out of, or fades into, two dashes."""
 SEAM_OVERLAP = 0.5
 """Lines reach so far beyond the bar, or a hairline of page shows between neighbours."""
 Cut = tuple[int, float, float]
@@ -35,6 +37,7 @@ def draw_staff(
     if plan.is_first:
         shapes += _meter(lick, rows)
         cuts += [(string, 1.0, METER_ROOM) for string in (2, 4)]
+    cuts += _open_sides(plan, spacing)
     shapes += _barlines(plan, spacing, rows)
     heads = tuple(draw_heads(plan, spacing, rows))
     end = spacing.width + (0 if plan.is_last else SEAM_OVERLAP)
@@ -45,6 +48,15 @@ def _cut_for(note: Note, x: float, reach: Reach) -> Cut:
     half = half_width(note)
     right = reach.waves + WAVE_ROOM if note.vibrato else half
     return note.string, x - half - LINE_CUT, x + right + LINE_CUT
+
+
+def _open_sides(plan: BarPlan, spacing: Spacing) -> Iterator[Cut]:
+    for string in range(1, STRINGS + 1):
+        for near, far in OPEN_GAPS:
+            if plan.opens_late:
+                yield string, near, far
+            if plan.ends_early:
+                yield string, spacing.width - far, spacing.width - near
 
 
 def _lines(cuts: list[Cut], end: float, rows: Rows) -> Iterator[Stroke]:
@@ -111,8 +123,10 @@ def _barlines(plan: BarPlan, spacing: Spacing, rows: Rows) -> Iterator[Shape]:
         yield _upright(begin, THICK, top, foot)
         yield _upright(begin + THICK + SIGN_GAP, THIN, top, foot)
         yield from _repeat_dots(spacing.left - REPEAT_DOT_RADIUS, rows)
-    if plan.is_first:
+    if plan.is_first and not plan.opens_late:
         yield _upright(0, THIN, top, foot)
+    if plan.ends_early:
+        return
     if plan.bar.repeat_times or plan.is_last:
         yield _upright(edge - THICK, THICK, top, foot)
         edge -= THICK + SIGN_GAP

@@ -59,7 +59,7 @@ class Score:
 
 def measure(score: Score, index: int, pieces: Sequence[Piece]) -> str:
     bar = score.lick.bars[index]
-    implicit = ' implicit="yes"' if bar.number == 0 else ""
+    implicit = ' implicit="yes"' if bar.number == 0 or score.lick.is_cut(bar) else ""
     parts = [f'<measure number="{bar.number}"{implicit}>', *_left_barline(score, index)]
     if index == 0:
         parts += [_attributes(score), _tempo(score.lick)]
@@ -87,7 +87,8 @@ def _right_barline(score: Score, index: int) -> Iterator[str]:
     is_last = index == len(score.lick.bars) - 1
     if not (times or number or is_last):
         return
-    style = "light-heavy" if times or is_last else "regular"
+    is_open = score.lick.ends_early(score.lick.bars[index])
+    style = "light-heavy" if times or is_last and not is_open else "none" if is_open else "regular"
     ending = f'<ending number="{number}" type="stop"/>' if number else ""
     said = f' times="{times}"' if times > TWICE and not number else ""
     sign = f'<repeat direction="backward"{said}/>' if times else ""
@@ -125,7 +126,7 @@ def _tempo(lick: Lick) -> str:
 
 def _music(score: Score, bar: Bar, pieces: Sequence[Piece]) -> Iterator[str]:
     """Chord names and words stand before the piece they begin in or with, shifted by an offset if need be."""
-    if bar.number and not any(piece.notes for piece in pieces):
+    if bar.number and not score.lick.is_cut(bar) and not any(piece.notes for piece in pieces):
         pieces = [Piece(pieces[0].at, pieces[-1].end - pieces[0].at, None, False, (), None)]
         whole_bar = True
     else:

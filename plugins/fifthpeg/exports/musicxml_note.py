@@ -12,6 +12,8 @@ from .musicxml_rhythm import Piece, in_ticks
 PLUCKS = {"T": "p", "I": "i", "M": "m"}
 """Right-hand fingers -> the letters the standard's ``pluck`` uses (pulgar, indice, medio)."""
 LETTERS = {HAMMER_ON: "H", PULL_OFF: "P"}
+IN_PARENTHESES = '<notehead parentheses="yes">normal</notehead>'
+"""The standard has no brackets round a fret; a head in parentheses is its nearest sign for a note carried over."""
 CONNECTING = (SLIDE, HAMMER_ON, PULL_OFF)
 
 
@@ -56,7 +58,7 @@ def note_xml(note: Note, piece: Piece, pitch: str, joined: Joined, per_quarter: 
     ties = '<tie type="stop"/>' * stops + '<tie type="start"/>' * starts
     tied = '<tied type="stop"/>' * stops + '<tied type="start"/>' * starts
     notations = tied + ("" if chord else tuplet_marks(piece)) + _notations(note, joined, first, last)
-    head = "<notehead>x</notehead>" if note.midi is None else ""
+    head = "<notehead>x</notehead>" if note.midi is None else IN_PARENTHESES if note.carried else ""
     return (f"<note>{'<chord/>' * chord}{pitch}<duration>{piece.ticks}</duration>{ties}{value_xml(piece)}{head}"
             f"<notations>{notations}</notations></note>")
 

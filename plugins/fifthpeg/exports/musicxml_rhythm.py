@@ -74,11 +74,10 @@ def write_rhythm(lick: Lick, notes: Sequence[Note]) -> Rhythm:
              for note in notes]
     events = sorted({edge for _, start, end in spans for edge in (start, end)})
     tuplets = list(_tuplets(lick, barlines, events, slot))
-    full = in_ticks(lick.meter.quarters, per_quarter)
     bars: list[list[Piece]] = [[] for _ in lick.bars]
     for segment in _segments(spans, events, barlines, tuplets):
         index = bisect_right(barlines, segment.at) - 1
-        origin = barlines[index + 1] - full if lick.bars[index].number == 0 else barlines[index]
+        origin = barlines[index] - in_ticks(lick.late_start(lick.bars[index]), per_quarter)
         bars[index] += _split(segment, origin, beat, per_quarter)
     return Rhythm(per_quarter, tuple(map(tuple, bars)))
 

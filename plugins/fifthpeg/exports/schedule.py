@@ -33,8 +33,8 @@ class Recording:
 def schedule(lick: Lick, performance: Performance, findings: Findings, recordings: Sequence[Recording]) -> dict:
     """A JSON value. ``bars`` counts numbered bars, ``bar`` 0 being the pick-up; ``pickup`` is in slots."""
     return {
-        "schema": SCHEMA, "id": lick.id, "title": lick.title, "role": lick.role, "key": lick.key,
-        "meter": str(lick.meter), "grid": lick.grid, "bounce": lick.bounce, "pickup": lick.pickup,
+        "schema": SCHEMA, "id": lick.id, "title": lick.title, "varies": lick.varies, "role": lick.role,
+        "key": lick.key, "meter": str(lick.meter), "grid": lick.grid, "bounce": lick.bounce, "pickup": lick.pickup,
         "quarters": number(performance.quarters),
         "quarters_per_minute": number(performance.quarters_per_minute),
         "beat_quarters": number(lick.meter.beat_quarters),

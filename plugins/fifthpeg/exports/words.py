@@ -1,11 +1,12 @@
 """The tab read aloud, bar by bar and beat by beat, for those who don't read it.
 
 A bar's sentences come in the order of time. A hold is not read by itself: what goes on for
-longer than its slot says how long. Fingers chosen by the tool are said like written ones.
+longer than its slot says how long; only a hold that a variant put there is said. Fingers
+chosen by the tool are said like written ones.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import islice
 
@@ -14,9 +15,10 @@ from ..model.note import Moment, Note, moments_of, notes_in
 from ..model.tab import Bar, Group, Hold, Rest, Strike, cell_slots
 from .words_signs import chord_words, ending_words, repeat_sentences, turn_words
 from .words_strike import strike_words
-from .words_time import duration_words, group_words, label, ordinal
+from .words_time import duration_words, group_words, label, ordinal, place_words
 
 WAY_OUT = "the way out"
+CHANGED = ", changed"
 
 
 @dataclass(frozen=True)
@@ -56,22 +58,31 @@ def words(lick: Lick, notes: Sequence[Note]) -> tuple[BarWords, ...]:
     events = _events(lick, notes)
     said, start = [], Fraction(0)
     for index, bar in enumerate(lick.bars):
-        length = bar.slot_count * lick.slot_quarters
-        origin = start + length - lick.meter.quarters if bar.number == 0 else start
+        origin = start - lick.late_start(bar)
         sentences = (*repeat_sentences(lick.bars, index), *_bar_sentences(lick, bar, events[index], start, origin),
                      *turn_words(lick.bars, index))
         said.append(BarWords(bar.number, _heading(lick, bar), sentences))
-        start += length
+        start += bar.slot_count * lick.slot_quarters
     return tuple(said)
 
 
 def _heading(lick: Lick, bar: Bar) -> str:
-    named = [f"Bar {bar.number}" if bar.number else "Pick-up bar"]
+    named = [f"Bar {bar.number}" if bar.number else "Pick-up bar", *_part_shown(lick, bar)]
     if bar.ending:
         named.append(ending_words(bar.ending))
     if lick.exit_bars and bar.number > lick.bars[-1].number - lick.exit_bars:
         named.append(WAY_OUT)
     return ", ".join(named)
+
+
+def _part_shown(lick: Lick, bar: Bar) -> Iterator[str]:
+    """Where a cut bar begins and where it stops, counted from its own barline."""
+    begin = lick.late_start(bar)
+    if bar.first_slot_index:
+        yield f"from {place_words(begin, lick.meter)}"
+    if lick.ends_early(bar):
+        last = begin + (bar.slot_count - cell_slots(bar.cells[-1])) * lick.slot_quarters
+        yield f"as far as {place_words(last, lick.meter)}"
 
 
 def _events(lick: Lick, notes: Sequence[Note]) -> list[list[_Event]]:
@@ -89,7 +100,24 @@ def _events(lick: Lick, notes: Sequence[Note]) -> list[list[_Event]]:
                 silent = True
         bars.append(found)
         start += bar.slot_count * lick.slot_quarters
-    return list(_with_lengths(bars, lick))
+    return [_with_changed_holds(lick, index, events) for index, events in enumerate(_with_lengths(bars, lick))]
+
+
+def _with_changed_holds(lick: Lick, bar_index: int, events: list[_Event]) -> list[_Event]:
+    """Holds, and rests in a silence, are no events of their own, but for those that a variant put there."""
+    bar = lick.bars[bar_index]
+    changed = {slot for number, slot in lick.changed if number == bar.number}
+    waiting = changed - {event.moment.slot for event in events}
+    if not waiting:
+        return events
+    start = sum(before.slot_count for before in lick.bars[:bar_index]) * lick.slot_quarters
+    holds: list[_Event] = []
+    for moment, group, place in _moments(bar, bar_index, start, lick.slot_quarters):
+        if moment.slot in waiting and not place:
+            before = next((event for event in reversed(events) if event.moment.at < moment.at), None)
+            said = moment if before is None or before.notes else replace(moment, event=Rest())
+            holds.append(_Event(said, (), Fraction(0), group))
+    return sorted(events + holds, key=lambda event: event.moment.at)
 
 
 def _moments(bar: Bar, bar_index: int, start: Fraction,
@@ -125,7 +153,7 @@ def _bar_sentences(lick: Lick, bar: Bar, events: Sequence[_Event], start: Fracti
     signs = _signs(lick, bar, start)
     if not any(event.notes for event in events):
         yield from (_sign_sentence(lick, sign, origin, sign[0] == start) for sign in signs)
-        yield _quiet_bar(events)
+        yield _quiet_bar(events, any(_is_changed(lick, event) for event in events))
         return
     said = None
     for event in events:
@@ -138,8 +166,9 @@ def _bar_sentences(lick: Lick, bar: Bar, events: Sequence[_Event], start: Fracti
     yield from (_sign_sentence(lick, sign, origin, False) for sign in signs)
 
 
-def _quiet_bar(events: Sequence[_Event]) -> str:
-    return "Rest for the whole bar." if events else "Held on through the bar."
+def _quiet_bar(events: Sequence[_Event], changed: bool) -> str:
+    silent = any(event.quarters for event in events)
+    return ("Rest for the whole bar" if silent else "Held on through the bar") + CHANGED * changed + "."
 
 
 def _signs(lick: Lick, bar: Bar, start: Fraction) -> list[tuple[Fraction, str]]:
@@ -176,11 +205,16 @@ def _label(lick: Lick, event: _Event, origin: Fraction, said: int | None) -> tup
 def _event_words(lick: Lick, event: _Event) -> str:
     moment = event.moment
     length = duration_words(event.quarters / lick.meter.beat_quarters)
-    if not event.notes:
+    if not event.quarters:
+        said = "rest" if isinstance(moment.event, Rest) else "held on"
+    elif not event.notes:
         said = f"rest for {length}"
     else:
         said = strike_words(moment.event, event.notes)
         if event.quarters > moment.share:
             said += f", held for {length}"
-    return said + (", changed" if (lick.bars[moment.bar_index].number, moment.slot) in lick.changed else "")
+    return said + CHANGED * _is_changed(lick, event)
 
+
+def _is_changed(lick: Lick, event: _Event) -> bool:
+    return (lick.bars[event.moment.bar_index].number, event.moment.slot) in lick.changed

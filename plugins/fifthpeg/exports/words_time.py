@@ -31,6 +31,13 @@ def label(quarters: Fraction, meter: Meter, beat_said: int | None) -> tuple[str,
     return f"{named[0].upper()}{named[1:]} {'on' if again else f'past beat {beat}'}", beat
 
 
+def place_words(quarters: Fraction, meter: Meter) -> str:
+    """A time from the barline within a sentence: ``beat 3``, ``the and of beat 2``, ``a quarter past beat 1``."""
+    named = label(quarters, meter, None)[0]
+    article = "" if named.startswith("Beat ") or " past " in named else "the "
+    return f"{article}{named[0].lower()}{named[1:]}"
+
+
 @lru_cache(maxsize=256)
 def duration_words(beats: Fraction) -> str:
     """``half a beat``, ``a beat and a half``, ``2 and a half beats``, ``two thirds of a beat``."""

@@ -19,8 +19,9 @@ class Lick:
 
     ``tempos`` are the recordings as fractions of the full tempo, rising. ``exit_bars``
     bars at the end only show a way out. ``shown_bars`` is None for a whole lick, else the
-    numbers of the bars a showing picked out of lick ``shows``, which it keeps as ``whole``. A variant names its parent in
-    ``varies``; ``changed`` are the (bar number, slot from 1) of its own cells that differ.
+    numbers of the bars a showing picked out of lick ``shows``, which it keeps as ``whole``.
+    A variant names its parent in ``varies``; ``changed`` are the (bar number, slot from 1) of its own cells that differ, ``parent_bars`` says for
+    each of all its bars which of the parent's it was made from, None for a new one.
     """
 
     bars: tuple[Bar, ...]
@@ -46,6 +47,7 @@ class Lick:
     whole: "Lick | None" = None
     varies: str | None = None
     changed: tuple[tuple[int, int], ...] = ()
+    parent_bars: tuple[int | None, ...] = ()
     place: Place | None = field(default=None, compare=False)
 
     @property
@@ -55,6 +57,22 @@ class Lick:
     @property
     def quarters_per_minute(self) -> Fraction:
         return self.tempo * self.meter.beat_quarters
+
+    def late_start(self, bar: Bar) -> Fraction:
+        """Quarters from the bar's own barline to its first slot: above 0 for a pick-up, or where a showing cut it."""
+        slots = self._whole_bar(bar).slot_count
+        shifted = max(Fraction(0), self.meter.slots(self.grid) - slots) if bar.number == 0 else 0
+        return (shifted + bar.first_slot_index) * self.slot_quarters
+
+    def ends_early(self, bar: Bar) -> bool:
+        """Whether a showing leaves out the end of the bar."""
+        return bar.first_slot_index + bar.slot_count < self._whole_bar(bar).slot_count
+
+    def is_cut(self, bar: Bar) -> bool:
+        return bar.first_slot_index > 0 or self.ends_early(bar)
+
+    def _whole_bar(self, bar: Bar) -> Bar:
+        return next((other for other in self.whole.bars if other.number == bar.number), bar) if self.whole else bar
 
     def midi(self, string_number: int, fret: int) -> int:
         """What a written fret sounds under this lick's tuning and capo."""

@@ -1,0 +1,15 @@
+"""One cell of a bar in words, so that two licks can be compared slot by slot."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class CellWords:
+    """``slot`` counts from 1 and is the first of ``slots``. ``place`` is where in the bar, ``the and of beat 2``;
+    ``says`` is what is done there, nothing escaped."""
+
+    bar: int
+    slot: int
+    slots: int
+    place: str
+    says: str
