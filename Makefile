@@ -6,7 +6,7 @@ ADDRESS := 127.0.0.1:8000
 export NO_MKDOCS_2_WARNING := 1
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
-.PHONY: serve build test bench clean
+.PHONY: serve build test bench fuzz clean
 
 serve: $(VENV)/.installed
 	$(BIN)/mkdocs serve --dev-addr $(ADDRESS) --watch overrides --watch plugins
@@ -19,6 +19,9 @@ test: $(VENV)/.installed-for-tests
 
 bench: $(VENV)/.installed-for-tests
 	$(BIN)/python -m tests.bench
+
+fuzz: $(VENV)/.installed-for-tests
+	$(BIN)/python -m tests.fuzz
 
 clean:
 	rm -rf site .cache build dist .pytest_cache .hypothesis plugins/*.egg-info

@@ -21,6 +21,9 @@ from fifthpeg.sound.perform import perform
 ROOT = Path(__file__).parents[2]
 BLOCKS = 200_000
 LONGEST = 2_000
+SLOWEST = 20
+REPEATS = 5
+"""A busy machine makes any block slow once; timing the slowest again tells the two apart."""
 SIGNS = ["T3", "I2", "M1", "T5", "3:2s5", "h3", "p0", "s7", "b1", "r", "4>h2", "+", "-", ".", "|", "|:", ":|", ":|x3", "<1>",
          "<2>", "(", ")", ")/2", "[G]", "[", '"now"', '"', "!", "\n", "\n---\n", "id: a\n", "title:", "capo: 2\n", "fifth: 9\n",
          "pickup: 1\n", "meter: 3/4\n", "meter: 6/8\n", "grid: 16\n", "bounce: 66\n", "exit: 1\n", "- x", "\\\n", "#", "~",
@@ -35,7 +38,7 @@ def main() -> int:
     chance = random.Random(said.seed)
     good = [block.source for page in sorted((ROOT / "content").rglob("*.md"))
             for block in find_fences(page.read_text(), page.name).blocks]
-    kinds, outcomes, slowest = Counter(), Counter(), (0.0, "")
+    kinds, outcomes, slowest = Counter(), Counter(), []
     for _ in range(said.blocks):
         source = (_spoiled(chance, good) if chance.random() < 0.5 else _strewn(chance))[:LONGEST]
         started = time.perf_counter()
@@ -45,13 +48,20 @@ def main() -> int:
             print(f"seed {said.seed}: this block broke the reader:\n{source!r}")
             traceback.print_exc()
             return 1
-        slowest = max(slowest, (time.perf_counter() - started, source))
+        slowest = sorted([*slowest, (time.perf_counter() - started, source)], reverse=True)[:SLOWEST]
         outcomes[outcome] += 1
         kinds.update(found)
     print(f"{said.blocks} blocks from seed {said.seed}: " + ", ".join(f"{n} {what}" for what, n in outcomes.most_common()))
     print("problems: " + ", ".join(f"{kind} {n}" for kind, n in kinds.most_common()))
-    print(f"slowest block {slowest[0] * 1000:.1f} ms ({len(slowest[1])} characters)")
+    again = max((min(_seconds(source) for _ in range(REPEATS)), source) for _, source in slowest)
+    print(f"slowest block {again[0] * 1000:.1f} ms ({len(again[1])} characters), best of {REPEATS} of the {SLOWEST} slowest")
     return 0
+
+
+def _seconds(source: str) -> float:
+    started = time.perf_counter()
+    parse(Block("tab", "page.md", 1, 0, source, tuple(source.split("\n"))))
+    return time.perf_counter() - started
 
 
 def _strewn(chance: random.Random) -> str:
