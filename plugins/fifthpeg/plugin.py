@@ -19,7 +19,7 @@ from .compiled import Compiled
 from .model.lick import Lick
 from .pages.assets import SCRIPT_ADDRESS, STYLE_ADDRESS, asset_files
 from .pages.fingerprint import program_key, sound_key, text_key
-from .pages.generated import ShownOn, generated_files, generated_pages, lick_spot, lick_urls
+from .pages.generated import ShownOn, generated_files, generated_pages, lick_spots, lick_urls
 from .pages.nav import expand_nav, in_order
 from .pages.problem_box import problem_box
 from .pages.publish import Stock, as_whole, published_files
@@ -139,7 +139,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         _add_files(files, config, generated_files(library, shown_on, config.use_directory_urls) | asset_files())
         _add_kept(files, config, [published_files(tab) for tab in tabs.values()])
         _add_kept(files, config, [self.stock.publish_bank(self._bank_scripts)])
-        self.spots = Spots(tabs | {lick_spot(tab.lick.id): tab for tab in library}, _messages(self.course),
+        self.spots = Spots(tabs | lick_spots(library), _messages(self.course),
                            lick_urls(library, config.use_directory_urls))
 
     def _tab(self, lick: Lick) -> Published:

@@ -24,7 +24,7 @@ def draw_changes(plan: BarPlan, spacing: Spacing, rows: Rows) -> Iterator[Shape]
         left = max(EDGE, _x_of(run.begin, plan, spacing) - _reach(run.begin, plan))
         right = min(spacing.width - EDGE, _x_of(last, plan, spacing) + _reach(last, plan))
         yield Disc("change", left + PEG_RADIUS, rows.changes, PEG_RADIUS)
-        yield Block("change", Box(left + PEG_RADIUS, rows.changes - LINE_THICKNESS / 2, right,
+        yield Block("change", Box(left + 2 * PEG_RADIUS, rows.changes - LINE_THICKNESS / 2, right,
                                   rows.changes + LINE_THICKNESS / 2))
 
 

@@ -68,6 +68,8 @@ def words(lick: Lick, notes: Sequence[Note]) -> tuple[BarWords, ...]:
 
 def _heading(lick: Lick, bar: Bar) -> str:
     named = [f"Bar {bar.number}" if bar.number else "Pick-up bar", *_part_shown(lick, bar)]
+    if lick.is_new(bar):
+        named.append("new")
     if bar.ending:
         named.append(ending_words(bar.ending))
     if lick.exit_bars and bar.number > lick.bars[-1].number - lick.exit_bars:
@@ -106,7 +108,7 @@ def _events(lick: Lick, notes: Sequence[Note]) -> list[list[_Event]]:
 def _with_changed_holds(lick: Lick, bar_index: int, events: list[_Event]) -> list[_Event]:
     """Holds, and rests in a silence, are no events of their own, but for those that a variant put there."""
     bar = lick.bars[bar_index]
-    changed = {slot for number, slot in lick.changed if number == bar.number}
+    changed = {slot for number, slot in lick.changed if number == bar.number and not lick.is_new(bar)}
     waiting = changed - {event.moment.slot for event in events}
     if not waiting:
         return events
@@ -217,4 +219,5 @@ def _event_words(lick: Lick, event: _Event) -> str:
 
 
 def _is_changed(lick: Lick, event: _Event) -> bool:
-    return (lick.bars[event.moment.bar_index].number, event.moment.slot) in lick.changed
+    bar = lick.bars[event.moment.bar_index]
+    return (bar.number, event.moment.slot) in lick.changed and not lick.is_new(bar)

@@ -71,6 +71,12 @@ class Lick:
     def is_cut(self, bar: Bar) -> bool:
         return bar.first_slot_index > 0 or self.ends_early(bar)
 
+    def is_new(self, bar: Bar) -> bool:
+        """Whether a variant added the bar to its parent's."""
+        numbers = (other.number for other in (self.whole or self).bars)
+        return any(number == bar.number and made_from is None
+                   for number, made_from in zip(numbers, self.parent_bars, strict=False))
+
     def _whole_bar(self, bar: Bar) -> Bar:
         return next((other for other in self.whole.bars if other.number == bar.number), bar) if self.whole else bar
 

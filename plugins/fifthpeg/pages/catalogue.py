@@ -19,8 +19,9 @@ def catalogue_markdown(tabs: Sequence[Published], directory_urls: bool) -> str:
     if not tabs:
         return f"# Licks\n\n{EMPTY}\n"
     offered, start = filters(tabs), page_url(CATALOGUE_PAGE, directory_urls)
-    rows = "\n".join(_row(tab, offered, relative(page_url(lick_page(tab.lick.id or ""), directory_urls), start))
-                     for tab in tabs)
+    titles = {tab.lick.id: title_of(tab.lick) for tab in tabs}
+    rows = "\n".join(_row(tab, offered, relative(page_url(lick_page(tab.lick.id or ""), directory_urls), start),
+                          titles.get(tab.lick.varies, "")) for tab in tabs)
     heads = "".join(f'<th scope="col">{column}</th>' for column in COLUMNS)
     return (
         f'# Licks\n\n<div class="fp-catalogue">\n'
@@ -60,7 +61,7 @@ def _select(name: str, values: tuple[str, ...]) -> str:
             f"{options}</select></label>")
 
 
-def _row(tab: Published, offered: dict[str, tuple[str, ...]], url: str) -> str:
+def _row(tab: Published, offered: dict[str, tuple[str, ...]], url: str, parent_title: str) -> str:
     lick = tab.lick
     chosen = {"Role": (lick.role,), "Key": (lick.key,), "Label": lick.labels}
     data = " ".join(
@@ -71,4 +72,5 @@ def _row(tab: Published, offered: dict[str, tuple[str, ...]], url: str) -> str:
     cells = (lick.role, lick.key, str(words.bar_count(lick)), words.number(lick.tempo), ", ".join(lick.labels), rolls)
     named = zip(COLUMNS[1:], cells, strict=True)
     rest = "".join(f'<td data-column="{column}">{text(cell)}</td>' for column, cell in named)
-    return f"<tr {data}><td>{link(title_of(lick), url)}</td>{rest}</tr>"
+    varies = f'<br><span class="fp-varies">variant of {text(parent_title)}</span>' if parent_title else ""
+    return f"<tr {data}><td>{link(title_of(lick), url)}{varies}</td>{rest}</tr>"

@@ -36,7 +36,14 @@ def _caption(lick: Lick, page_url: str, lick_url: str) -> str:
     title = title_of(lick)
     named = link(title, relative(lick_url, page_url)) if lick_url and title else f"<strong>{text(title)}</strong>"
     facts = f"{_part(lick)}key of {text(lick.key)}, {words.beats(lick.tempo)}"
+    facts += ", changes underlined" if _shows_changes(lick) else ""
     return f"{named} · {facts}" if title else facts[:1].upper() + facts[1:]
+
+
+def _shows_changes(lick: Lick) -> bool:
+    changed = set(lick.changed)
+    return bool(changed) and any((bar.number, bar.first_slot_index + slot) in changed
+                                 for bar in lick.bars for slot in range(1, bar.slot_count + 1))
 
 
 def _part(lick: Lick) -> str:

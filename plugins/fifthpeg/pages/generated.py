@@ -12,9 +12,10 @@ from .library_file import library_bytes
 from .lick_page import lick_page_markdown
 from .published import Published
 from .slots import Spot, slot
+from .variant import variant_section, variants_list
 
-NO_LINE = 0
-"""A lick's own page has no lines of an author's."""
+NO_LINE, PARENTS_LINE = 0, 1
+"""A lick's own page has no lines of an author's: its tab and that of its parent are told apart by number."""
 
 
 @dataclass(frozen=True)
@@ -30,6 +31,14 @@ def lick_spot(lick_id: str) -> Spot:
     return lick_page(lick_id), NO_LINE
 
 
+def lick_spots(tabs: Sequence[Published]) -> dict[Spot, Published]:
+    """What stands on the licks' own pages: the lick, and the one it varies."""
+    by_id = {tab.lick.id or "": tab for tab in tabs}
+    parents = {(lick_page(lick_id), PARENTS_LINE): by_id[tab.lick.varies] for lick_id, tab in by_id.items()
+               if tab.lick.varies in by_id}
+    return {lick_spot(lick_id): tab for lick_id, tab in by_id.items()} | parents
+
+
 def lick_urls(tabs: Sequence[Published], directory_urls: bool) -> dict[str, str]:
     """The licks' own pages by id, from the site's root."""
     return {tab.lick.id or "": page_url(lick_page(tab.lick.id or ""), directory_urls) for tab in tabs}
@@ -43,7 +52,7 @@ def generated_pages(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[S
     pages = {
         lick_page(lick_id): lick_page_markdown(
             tab, slot(*lick_spot(lick_id)), [(page.source, page.title) for page in shown_on.get(lick_id, ())],
-            _after(tab.lick, by_id, urls))
+            _after(tab.lick, by_id, urls), _family(tab, by_id))
         for lick_id, tab in by_id.items()
     }
     return pages | {CATALOGUE_PAGE: catalogue_markdown(tabs, directory_urls)}
@@ -57,6 +66,13 @@ def generated_files(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[S
         LIBRARY_FILE: library_bytes(tabs, lick_urls(tabs, directory_urls), pages),
         FILTER_STYLE_FILE: filter_style(tabs),
     }
+
+
+def _family(tab: Published, by_id: Mapping[str, Published]) -> str:
+    """Its parent with what it changes, and its variants, as Markdown."""
+    parent = by_id.get(tab.lick.varies or "")
+    section = variant_section(tab, parent, slot(lick_page(tab.lick.id or ""), PARENTS_LINE)) if parent else ""
+    return section + variants_list([other for other in by_id.values() if other.lick.varies == tab.lick.id])
 
 
 def _after(lick: Lick, by_id: Mapping[str, Published], urls: Mapping[str, str]) -> str:

@@ -9,13 +9,14 @@ from .html import markdown_text, text
 from .published import Published
 
 
-def lick_page_markdown(tab: Published, slot: str, shown_on: Sequence[tuple[str, str]], after: str) -> str:
+def lick_page_markdown(tab: Published, slot: str, shown_on: Sequence[tuple[str, str]], after: str,
+                       family: str = "") -> str:
     """``slot`` is the placeholder of the drawing; ``shown_on`` are (source file, title) of the pages with the lick.
 
-    ``after`` says, as HTML, what the lick is meant to follow.
+    ``after`` says, as HTML, what the lick is meant to follow; ``family`` are sections on its parent and its variants.
     """
     return (
-        f"# {markdown_text(title_of(tab.lick))}\n\n{slot}\n\n{_facts_table(tab, after)}\n\n"
+        f"# {markdown_text(title_of(tab.lick))}\n\n{slot}\n\n{_facts_table(tab, after)}\n\n{family}"
         f"## Where it is taught\n\n{_page_list(shown_on)}\n"
     )
 

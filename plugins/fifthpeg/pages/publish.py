@@ -2,10 +2,11 @@
 
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import asdict, dataclass, field, replace
+from dataclasses import asdict, astuple, dataclass, field, replace
 from pathlib import Path
 
 from ..compiled import Compiled, Facts
+from ..model.cell_words import CellWords
 from ..model.findings import Join, Repair, Roll
 from ..model.lick import Lick
 from .addresses import FILE_ENDINGS, Address, bank_folder, block_address, lick_address
@@ -85,7 +86,7 @@ def stem_of(lick: Lick) -> str:
 
 def _files(compiled: Compiled) -> dict[str, bytes]:
     page = {"facts": asdict(compiled.facts), "inline": compiled.inline, "player": compiled.player,
-            "words": compiled.words}
+            "words": compiled.words, "cells": [astuple(cell) for cell in compiled.cells]}
     files = {FILE_STEM + ending: content for ending, content in compiled.files.items()}
     return files | {PAGE_FILE: json.dumps(page).encode()}
 
@@ -93,7 +94,8 @@ def _files(compiled: Compiled) -> dict[str, bytes]:
 def _published(lick: Lick, key: str, entry: Path, bank_key: str) -> Published:
     page = json.loads((entry / PAGE_FILE).read_bytes())
     return Published(lick, _address(lick, key), _facts(page["facts"]), page["inline"], page["player"],
-                     tuple(page["words"]), bank_folder(bank_key), entry)
+                     tuple(page["words"]), bank_folder(bank_key), entry,
+                     tuple(CellWords(*cell) for cell in page["cells"]))
 
 
 def _address(lick: Lick, key: str) -> Address:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ..compiled import Facts
+from ..model.cell_words import CellWords
 from ..model.lick import Lick
 from .addresses import Address
 
@@ -20,3 +21,4 @@ class Published:
     words: tuple[str, ...]
     bank_folder: str
     entry: Path
+    cells: tuple[CellWords, ...] = ()
