@@ -9,7 +9,7 @@ export PIP_DISABLE_PIP_VERSION_CHECK := 1
 .PHONY: serve build test bench fuzz clean
 
 serve: $(VENV)/.installed
-	$(BIN)/mkdocs serve --dev-addr $(ADDRESS) --watch overrides --watch plugins
+	$(BIN)/mkdocs serve --dev-addr $(ADDRESS) --watch overrides
 
 build: $(VENV)/.installed
 	$(BIN)/mkdocs build --strict

@@ -30,6 +30,8 @@ MAX_TITLE = 120
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*\Z")
 _KEY = re.compile(r"[A-G][#b♯♭]?m?\Z")
 MAX_ID = 64
+RESERVED_IDS = ("index",)
+"""The catalogue's own page is called so."""
 
 
 @dataclass(frozen=True)
@@ -52,6 +54,12 @@ def read_id(entry: Entry) -> str:
     if not _ID.match(entry.text) or len(entry.text) > MAX_ID:
         raise ValueError(entry.text)
     return entry.text
+
+
+def _own_id(entry: Entry) -> str:
+    if entry.text in RESERVED_IDS:
+        raise ValueError(entry.text)
+    return read_id(entry)
 
 
 def _words(entry: Entry) -> str:
@@ -200,7 +208,8 @@ _TEMPO_SCHEMA = {"type": ["number", "string"], "minimum": TEMPO_RANGE[0], "maxim
                  "pattern": r"^\d{1,3}(\.\d{1,2})?$"}
 _ID_ALLOWED = "small letters, digits and `-` between them"
 KEYS = (
-    Key("id", read_id, _ID_ALLOWED, "weir-run", _ID_SCHEMA),
+    Key("id", _own_id, _ID_ALLOWED + ", but not " + ", ".join(f"`{word}`" for word in RESERVED_IDS), "weir-run",
+        _ID_SCHEMA | {"not": {"enum": list(RESERVED_IDS)}}),
     Key("title", _words, f"a few words, at most {MAX_TITLE} letters", "Weir run", _WORDS, showing=True),
     Key("role", _one_of(*ROLES), "one of " + ", ".join(ROLES), "tag", {"enum": list(ROLES)}),
     Key("key", _key, "a key such as G, Gm, D or Bb", "G", _like("[A-G][#b♯♭]?m?")),
