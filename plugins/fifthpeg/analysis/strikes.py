@@ -8,13 +8,13 @@ from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import accumulate, groupby
+from itertools import accumulate, groupby, takewhile
 
 from ..model.bounce import STRAIGHT, bounced
 from ..model.lick import Lick
-from ..model.note import Note
+from ..model.note import Note, notes_through
 from ..model.performance import Performance
-from ..model.tab import Hold, Rest
+from ..model.tab import Bar, Hold, Rest
 
 
 @dataclass(frozen=True)
@@ -57,6 +57,21 @@ def played_pickings(lick: Lick, notes: Sequence[Note], performance: Performance)
     return pickings
 
 
+def unfolded_pickings(lick: Lick, order: Sequence[int]) -> list[Picking]:
+    """Strikes of the bars of these indices, played in this order, at the times the bounce gives them."""
+    strikes = _strikes(notes_through(lick, order))
+    if lick.bounce == STRAIGHT:
+        return [_picking(strike, strike[0].start, strike[0].start) for strike in strikes]
+    starts = list(accumulate((lick.bars[index].slot_count * lick.slot_quarters for index in order), initial=Fraction(0)))
+    pickings = []
+    for strike in strikes:
+        straight = strike[0].start
+        place = bisect_right(starts, straight) - 1
+        barline = _barline(lick, lick.bars[order[place]], starts[place])
+        pickings.append(_picking(strike, barline + bounced(straight - barline, lick.bounce), straight))
+    return pickings
+
+
 def loop_quarters(lick: Lick, bar_count: int, end: Fraction) -> Fraction:
     """How long one turn of a loop lasts when the first ``bar_count`` written bars end at ``end``.
 
@@ -65,15 +80,22 @@ def loop_quarters(lick: Lick, bar_count: int, end: Fraction) -> Fraction:
     """
     if not lick.pickup or bar_count < 1:
         return end
-    last = lick.bars[bar_count - 1]
-    missing = max(0, int(lick.meter.slots(lick.grid)) - last.slot_count)
+    missing = missing_slots(lick, bar_count - 1)
     over = max(0, lick.pickup - missing)
-    empty = 0
-    for cell in reversed(last.cells):
-        if not isinstance(cell, (Hold, Rest)):
-            break
-        empty += 1
-    return end - over * lick.slot_quarters if over <= empty else end
+    return end - over * lick.slot_quarters if over <= empty_slots(lick, bar_count - 1) else end
+
+
+def missing_slots(lick: Lick, bar_index: int) -> int:
+    """Slots by which a bar is left short for a pick-up to come; none where a showing cut it."""
+    bar = lick.bars[bar_index]
+    if bar.number == 0 or lick.is_cut(bar):
+        return 0
+    return max(0, int(lick.meter.slots(lick.grid)) - bar.slot_count)
+
+
+def empty_slots(lick: Lick, bar_index: int) -> int:
+    """Holds and rests at the end of a bar."""
+    return sum(1 for _ in takewhile(lambda cell: isinstance(cell, (Hold, Rest)), reversed(lick.bars[bar_index].cells)))
 
 
 def written_quarters(lick: Lick, bar_count: int) -> Fraction:
@@ -99,8 +121,10 @@ def _bar_starts(lick: Lick) -> dict[int, Fraction]:
 
 
 def _barlines(lick: Lick) -> dict[int, Fraction]:
-    """Where the bounce of each bar is counted from: its start, for a pick-up its end."""
     starts = _bar_starts(lick)
-    if 0 in starts:
-        starts[0] += lick.bars[0].slot_count * lick.slot_quarters
-    return starts
+    return {bar.number: _barline(lick, bar, starts[bar.number]) for bar in lick.bars}
+
+
+def _barline(lick: Lick, bar: Bar, start: Fraction) -> Fraction:
+    """Where the bounce of a bar is counted from: its start, for a pick-up its end, before it where a showing cut it."""
+    return start + (bar.slot_count if bar.number == 0 else -bar.first_slot_index) * lick.slot_quarters

@@ -1,7 +1,6 @@
 """Everything the tool notices about one lick's right hand, through one door."""
 
-from collections.abc import Sequence
-from fractions import Fraction
+from collections.abc import Mapping, Sequence
 
 from ..model.findings import Findings, Join
 from ..model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND
@@ -9,10 +8,11 @@ from ..model.lick import Lick
 from ..model.note import Note
 from ..model.performance import Performance
 from .pace import Pace, pace_of
-from .repeats import find_repeats, join
+from .repeats import find_repeats
 from .right_hand import choose_fingers
 from .rolls import name_rolls
-from .strikes import Picking, loop_quarters, played_pickings
+from .sides import meet, side_of
+from .strikes import Picking, played_pickings
 
 __all__ = ["choose_fingers", "study"]
 
@@ -27,18 +27,16 @@ def study(lick: Lick, notes: Sequence[Note], performance: Performance, clash_per
     fingers = {note.mark: played[note.mark] for note in notes if note.mark in played}
     pickings = played_pickings(lick, notes, performance)
     pace = pace_of(lick, clash_per_second, tight_per_second)
-    bar_count = len(lick.bars)
-    exit_start = performance.quarters if performance.exit_start is None else performance.exit_start
     return Findings(
         fingers=fingers,
         repeats=find_repeats(pickings, pace),
         rolls=name_rolls(lick, notes, fingers),
-        loop=_loop(lick, pickings, bar_count - lick.exit_bars, exit_start, pace),
-        loop_with_exit=_loop(lick, pickings, bar_count, performance.quarters, pace),
+        loop=_loop(lick, pickings, fingers, False, pace),
+        loop_with_exit=_loop(lick, pickings, fingers, True, pace),
     )
 
 
-def _loop(lick: Lick, pickings: Sequence[Picking], bar_count: int, end: Fraction, pace: Pace) -> Join:
-    """The first ``bar_count`` written bars, which end at ``end``, followed by themselves."""
-    kept = [picking for picking in pickings if picking.straight < end]
-    return join(kept, kept, loop_quarters(lick, bar_count, end), pace)
+def _loop(lick: Lick, pickings: Sequence[Picking], fingers: Mapping[str, str], with_exit: bool, pace: Pace) -> Join:
+    side = side_of(lick, with_exit, pickings)
+    found = meet(side, side, pace)
+    return found

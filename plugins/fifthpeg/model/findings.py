@@ -38,13 +38,18 @@ class Repair:
 
 @dataclass(frozen=True)
 class Join:
-    """How the end of one lick meets a beginning: of the next (a seam), or its own (a loop)."""
+    """How the end of one lick meets a beginning: of the next (a seam), or its own (a loop).
+
+    ``has_room`` is False where a pick-up finds neither empty slots nor a short bar to lie
+    over: it is judged as if it came after the end, and the count of bars does not come out.
+    """
 
     verdict: str
     fingers: tuple[str, ...] = ()
     per_second: float | None = None
     clashes_above: float | None = None
     repairs: tuple[Repair, ...] = ()
+    has_room: bool = True
 
 
 @dataclass(frozen=True)

@@ -176,7 +176,7 @@ class _Walk:
         step = moment.share / (len(pluck.arrivals) + 1)
         touch = "damped" if pluck.damped else "chime" if pluck.chime else "pick"
         self.add(moment, strike, pluck.string, moment.at, fret=pluck.fret, touch=touch, left=pluck.left,
-                 finger=pluck.finger, given=pluck.finger is not None, carried=pluck.carried)
+                 finger=pluck.finger, given=pluck.finger is not None and not pluck.chosen, carried=pluck.carried)
         for index, arrival in enumerate(pluck.arrivals, start=1):
             self.arrive(moment, strike, pluck.string, moment.at + index * step,
                         fret=arrival.fret, touch=arrival.touch, left=arrival.left)

@@ -23,7 +23,8 @@ class Pluck:
 
     ``choke_semitones``, ``vibrato`` and ``release`` belong to the last note of the pluck,
     after its arrivals. A ``chime`` touches the node at ``fret``. A ``carried`` pluck is an
-    arrival whose start a showing left out: it is picked and drawn in brackets.
+    arrival whose start a showing left out: it is picked and drawn in brackets. A ``chosen``
+    finger is not the writer's but the tool's, kept with the pluck once it is settled.
     """
 
     string: int
@@ -37,6 +38,7 @@ class Pluck:
     vibrato: bool = False
     damped: bool = False
     carried: bool = False
+    chosen: bool = False
     place: Place | None = field(default=None, compare=False)
 
 
