@@ -2,6 +2,7 @@
 
 from fifthpeg.model.lick import Lick
 from fifthpeg.reading.fences import find_fences
+from fifthpeg.reading.library import read_library
 from fifthpeg.reading.parse import parse
 
 
@@ -11,3 +12,12 @@ def lick(text: str) -> Lick:
     read = parse(block)
     assert not read.problems, read.problems
     return read.lick
+
+
+def licks_of(*texts: str) -> list[Lick]:
+    """The licks of tab blocks on one page, in order; variants and showings find theirs among them."""
+    page = "\n".join(f"```tab\n{text}\n```\n" for text in texts)
+    blocks = find_fences(page, "test.md").blocks
+    library = read_library(blocks)
+    assert len(library.by_block) == len(texts), library.problems
+    return list(library.by_block.values())

@@ -23,7 +23,9 @@ LEFTS = st.sampled_from((None, None, "1", "2", "3", "4", "T"))
 def adorned(draw) -> Lick:
     lick = draw(licks(most_bars=4))
     bars = tuple(draw(_bars(bar, bool(index) and not bar.repeat_times)) for index, bar in enumerate(lick.bars))
-    return replace(lick, bars=bars, title=draw(WORDS), key=draw(st.sampled_from(("G", "<Gm>"))))
+    slots = [(bar.number, slot) for bar in bars for slot in range(1, bar.slot_count + 1)]
+    changed = draw(st.lists(st.sampled_from(slots), max_size=6, unique=True)) if slots else []
+    return replace(lick, bars=bars, title=draw(WORDS), key=draw(st.sampled_from(("G", "<Gm>"))), changed=tuple(changed))
 
 
 def drawn(lick: Lick) -> tuple[DrawnBar, ...]:

@@ -29,7 +29,8 @@ thumb and middle, anywhere in it. It may begin on any finger."""
 
 def name_rolls(lick: Lick, notes: Sequence[Note], fingers: Mapping[str, str]) -> tuple[Roll, ...]:
     """``notes`` as written; ``fingers`` maps the mark of every pluck to its finger."""
-    whole = {bar.number for bar in lick.bars if bar.slot_count * lick.slot_quarters == EIGHTHS * EIGHTH_QUARTERS}
+    whole = {bar.number for bar in lick.bars
+             if bar.slot_count * lick.slot_quarters == EIGHTHS * EIGHTH_QUARTERS and not lick.is_cut(bar)}
     named = []
     for bar, in_bar in groupby((note for note in notes if note.picked), key=lambda note: note.bar):
         name = roll_name(_pattern(list(in_bar), fingers))

@@ -3,14 +3,12 @@
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
-from ..model.cell_words import CellWords
+from ..model.cell_words import HELD, SILENT, CellWords
 from ..model.lick import Lick
 from ..model.note import Note, notes_in
 from ..model.tab import Cell, Group, Rest, Strike, cell_slots
 from .words_strike import strike_words
 from .words_time import NUMBERS, place_words
-
-HELD, SILENT = "held on", "rest"
 
 
 def cell_words(lick: Lick, notes: Sequence[Note]) -> tuple[CellWords, ...]:

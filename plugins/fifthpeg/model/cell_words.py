@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass
 
+HELD, SILENT = "held on", "rest"
+"""What is said of a cell in which nothing begins."""
+
 
 @dataclass(frozen=True)
 class CellWords:

@@ -20,8 +20,8 @@ class Lick:
     ``tempos`` are the recordings as fractions of the full tempo, rising. ``exit_bars``
     bars at the end only show a way out. ``shown_bars`` is None for a whole lick, else the
     numbers of the bars a showing picked out of lick ``shows``, which it keeps as ``whole``.
-    A variant names its parent in ``varies``; ``changed`` are the (bar number, slot from 1) of its own cells that differ, ``parent_bars`` says for
-    each of all its bars which of the parent's it was made from, None for a new one.
+    A variant names its parent in ``varies``; ``changed`` are the (bar number, slot from 1) of its own cells that
+    differ, ``parent_bars`` says for each of all its bars which of the parent's it was made from, None for a new one.
     """
 
     bars: tuple[Bar, ...]

@@ -49,10 +49,11 @@ def generated_pages(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[S
     """Source file -> Markdown. ``tabs`` are the library's, in order."""
     by_id = {tab.lick.id or "": tab for tab in tabs}
     urls = lick_urls(tabs, directory_urls)
+    by_parent = _by_parent(tabs)
     pages = {
         lick_page(lick_id): lick_page_markdown(
             tab, slot(*lick_spot(lick_id)), [(page.source, page.title) for page in shown_on.get(lick_id, ())],
-            _after(tab.lick, by_id, urls), _family(tab, by_id))
+            _after(tab.lick, by_id, urls), _parent(tab, by_id), variants_list(by_parent.get(lick_id, ())))
         for lick_id, tab in by_id.items()
     }
     return pages | {CATALOGUE_PAGE: catalogue_markdown(tabs, directory_urls)}
@@ -68,11 +69,17 @@ def generated_files(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[S
     }
 
 
-def _family(tab: Published, by_id: Mapping[str, Published]) -> str:
-    """Its parent with what it changes, and its variants, as Markdown."""
+def _parent(tab: Published, by_id: Mapping[str, Published]) -> str:
+    """The lick it varies and what it changes, as Markdown."""
     parent = by_id.get(tab.lick.varies or "")
-    section = variant_section(tab, parent, slot(lick_page(tab.lick.id or ""), PARENTS_LINE)) if parent else ""
-    return section + variants_list([other for other in by_id.values() if other.lick.varies == tab.lick.id])
+    return variant_section(tab, parent, slot(lick_page(tab.lick.id or ""), PARENTS_LINE)) if parent else ""
+
+
+def _by_parent(tabs: Sequence[Published]) -> dict[str | None, list[Published]]:
+    found: dict[str | None, list[Published]] = {}
+    for tab in tabs:
+        found.setdefault(tab.lick.varies, []).append(tab)
+    return found
 
 
 def _after(lick: Lick, by_id: Mapping[str, Published], urls: Mapping[str, str]) -> str:

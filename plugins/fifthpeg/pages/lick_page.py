@@ -9,14 +9,20 @@ from .html import markdown_text, text
 from .published import Published
 
 
+FACTS_HEADING = "## About this variant\n\n"
+"""Where the parent's tab stands between, it must be said whose facts these are."""
+
+
 def lick_page_markdown(tab: Published, slot: str, shown_on: Sequence[tuple[str, str]], after: str,
-                       family: str = "") -> str:
+                       parent: str = "", variants: str = "") -> str:
     """``slot`` is the placeholder of the drawing; ``shown_on`` are (source file, title) of the pages with the lick.
 
-    ``after`` says, as HTML, what the lick is meant to follow; ``family`` are sections on its parent and its variants.
+    ``after`` says, as HTML, what the lick is meant to follow; ``parent`` and ``variants`` are sections on
+    the lick it varies, right under its own tab, and on those that vary it.
     """
     return (
-        f"# {markdown_text(title_of(tab.lick))}\n\n{slot}\n\n{_facts_table(tab, after)}\n\n{family}"
+        f"# {markdown_text(title_of(tab.lick))}\n\n{slot}\n\n{parent}{FACTS_HEADING if parent else ''}"
+        f"{_facts_table(tab, after)}\n\n{variants}"
         f"## Where it is taught\n\n{_page_list(shown_on)}\n"
     )
 

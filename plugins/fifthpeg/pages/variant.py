@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from urllib.parse import quote
 
-from ..model.cell_words import CellWords
+from ..model.cell_words import HELD, SILENT, CellWords
 from ..model.lick import Lick
 from ..model.tab import Bar
 from . import words
@@ -12,6 +12,7 @@ from .html import markdown_text
 from .published import Published
 
 NOTHING = "No note, chord or tempo differs."
+AS_THINGS = {HELD: "a hold", SILENT: "a rest"}
 MARKED = "What changed is underlined in the drawing."
 
 
@@ -55,14 +56,14 @@ def _cell_differences(number: int, parent_number: int, named: str, variant: Publ
     for cell in variant.cells:
         if cell.bar == number and cell.slot in changed:
             before = _in_place(cell, old)
-            replaced = "written another way" if before == cell.says else f"in place of {before}"
+            replaced = "written another way" if before == cell.says else f"in place of {AS_THINGS.get(before, before)}"
             yield f"{named}, {cell.place}: {cell.says}, {replaced}"
 
 
 def _in_place(cell: CellWords, old: Sequence[CellWords]) -> str:
     """What the parent has in the slots of a cell; a group that begins before them is there with its rest."""
     covered = [was for was in old if was.slot < cell.slot + cell.slots and cell.slot < was.slot + was.slots]
-    return ", then ".join(f"the rest of {was.says}" if was.slot < cell.slot else was.says for was in covered)
+    return ", then ".join(f"the end of {was.says}" if was.slot < cell.slot else was.says for was in covered)
 
 
 def _sign_differences(bar: Bar, old: Bar) -> Iterator[str]:
