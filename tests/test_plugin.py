@@ -168,8 +168,9 @@ def test_a_block_is_drawn_wherever_markdown_lets_a_fence_stand(tmp_path, around)
 
 def test_two_blocks_alike_on_one_page_are_drawn_twice_with_ids_of_their_own(tmp_path):
     block = "```tab\nT3 I2 M1 T5 I2 M1 T3 M1\n```\n\n"
-    page = build_pages(tmp_path, {"index.md": block + block}).text("index.html")
-    ids = [part.split('"')[0] for part in page.split('<figure class="fp-tab" id="')[1:]]
+    site = build_pages(tmp_path, {"index.md": block + block})
+    assert site.log == ""
+    ids = [part.split('"')[0] for part in site.text("index.html").split('<figure class="fp-tab" id="')[1:]]
     assert len(ids) == len(set(ids)) == 2
 
 

@@ -66,7 +66,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self.root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
         self.options = options_of(self.config)
-        self.site_to_clean = config.site_dir if config.strict else None
+        self.site_to_clean = None
         self.stock = Stock(self.root / self.config.cache_dir, text_key(repr(self.options), program_key()),
                            text_key(str(self.options.rate_hz), sound_key()))
         _add_fences(config, self.slot_for)
@@ -75,6 +75,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        self.site_to_clean = config.site_dir if config.strict else None  # MkDocs has emptied it by now
         self.sources = {self._name(file): file for file in files.documentation_pages(inclusion=self.inclusion)}
         self.names = {file.src_uri: name for name, file in self.sources.items()}
         self.course = read_course(dict(self._scan()), defaults_of(self.config), self.parse)
