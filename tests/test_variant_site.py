@@ -42,6 +42,7 @@ def test_a_variant_s_page_has_two_tabs_and_says_what_changed(tmp_path):
 
 def test_a_cut_showing_says_from_where_and_claims_no_roll(tmp_path):
     built = build_course(write_course(tmp_path, {"index.md": PAGE}), strict=True)
-    assert "Bar 1, from beat 3." in built.text("index.html")
+    page = built.text("index.html")
+    assert "part of bar 1 · " in page and "Bar 1, from beat 3." in page
     (schedule,) = [json.loads(path.read_text()) for path in built.site.glob("media/blocks/*/*.json")]
     assert schedule["rolls"] == [] and [pluck["slot"] for pluck in schedule["plucks"]] == [5, 6, 7, 8]

@@ -52,7 +52,9 @@ def _part(lick: Lick) -> str:
     if numbers is None:
         return ""
     part = f"bar {numbers[0]}" if len(numbers) == 1 else f"bars {numbers[0]} to {numbers[-1]}"
-    return "" if part in lick.title.lower() else f"{part} · "
+    if part in lick.title.lower():
+        return ""
+    return f"part of {part} · " if any(map(lick.is_cut, lick.bars)) else f"{part} · "
 
 
 def _label(lick: Lick) -> str:
