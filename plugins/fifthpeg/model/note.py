@@ -85,16 +85,20 @@ def with_fingers(notes: Sequence[Note], chosen: Mapping[str, str]) -> tuple[Note
 
 
 def fingers_from(whole: Sequence[Note], part: Sequence[Note]) -> dict[str, str]:
-    """Mark -> finger for the plucks of ``part`` that have none, as the same plucks of the ``whole`` lick have it."""
+    """Mark -> finger for the plucks of ``part`` that have none, as the same notes of the ``whole`` lick have it.
+
+    An arrival that ``part`` has to pick takes the finger that picked the note it comes from.
+    """
+    picked_by: dict[str | None, str | None] = {}
     known: dict[tuple[int, int, int], list[str | None]] = {}
-    for note in reversed(whole):
-        if note.picked:
-            known.setdefault((note.bar, note.slot, note.string), []).append(note.finger)
+    for note in whole:
+        picked_by[note.mark] = note.finger if note.picked else picked_by.get(note.source)
+        known.setdefault((note.bar, note.slot, note.string), []).append(picked_by[note.mark])
+    waiting = {place: iter(fingers) for place, fingers in known.items()}
     found = {}
     for note in part:
-        waiting = known.get((note.bar, note.slot, note.string)) if note.picked else None
-        finger = waiting.pop() if waiting else None
-        if finger and not note.finger:
+        finger = next(waiting.get((note.bar, note.slot, note.string), iter(())), None)
+        if finger and note.picked and not note.finger:
             found[note.mark] = finger
     return found
 

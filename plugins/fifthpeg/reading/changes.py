@@ -13,10 +13,18 @@ from .fences import Block
 from .plucks import Span
 from .writing import BarWriter
 
+_ARROWS = re.compile(r"=>|[–—-]?>|→")
 _NOTE = r"(?P<{0}string>[1-5])(?::(?:(?P<{0}fret>\d{{1,2}})|(?P<{0}damped>x)))?"
 _SWAP = re.compile(_NOTE.format("old_") + r"[ ]*->[ ]*" + _NOTE.format("new_") + r"\Z")
-_BAR = re.compile(r"(?P<after>after )?bar[ ]+(?P<bar>\d{1,3})(?:[ ]+slot[ ]+(?P<slot>\d{1,3}))?[ ]*:[ ]*(?P<words>.*)\Z")
+_BAR = re.compile(r"(?i:(?P<after>after )?bar)[ ]+(?P<bar>\d{1,3})(?:[ ]+(?i:slot)[ ]+(?P<slot>\d{1,3}))?[ ]*:[ ]*(?P<words>.*)\Z")
 GONE = "gone"
+SLIPS = (
+    (re.compile(r"(?i)bars[ ]+\d"), "change one bar a line: `bar 1: …`, then `bar 2: …`"),
+    (re.compile(r"(?i)before bar"), "a new bar goes behind another, `after bar 1: …`; one before the first goes into `bar 1: …`"),
+    (re.compile(r"(?i)(after )?bar[ ]+\d+([ ]+slot[ ]+\d+)?[ ]+[^: ]"), "put a colon behind the number: `bar 2: …`"),
+    (re.compile(r"[TIM][1-5].*->"), "a swap names no fingers, they stay: `3:2 -> 3:3`"),
+)
+GONE_OTHERWISE = re.compile(r"(?i)(removed?|deleted?|out|cut|none|away)\Z")
 HOW = ("write `1:2 -> 1:3`, `bar 2: T3 - …`, `bar 1 slot 3: I3+M1`, `after bar 2: …` or `bar 3: gone`, "
        "with the parent's bar numbers")
 
@@ -52,12 +60,13 @@ def reread(stands: Sequence[Stand], rows: Sequence[str], frame: Lick, faults: Fa
 
 
 def _apply(stands: tuple[Stand, ...], change: Change, frame: Lick, block: Block, faults: Faults) -> tuple[Stand, ...]:
-    swap, bar = _SWAP.match(change.text), _BAR.match(change.text)
+    swap, bar = _SWAP.match(_ARROWS.sub("->", change.text)), _BAR.match(change.text)
     if swap:
         swapped = tuple(replace(stand, bar=_swap_bar(stand.bar, swap)) for stand in stands)
         return _checked(stands, swapped, {}, change, frame, block, faults)
     if bar is None:
-        faults.add(change.span, "bad-value", f"`{change.text}` is no change that can be read", HOW)
+        faults.add(change.span, "bad-value", f"`{change.text}` is no change that can be read",
+                   next((hint for slip, hint in SLIPS if slip.match(_ARROWS.sub("->", change.text))), HOW))
         return stands
     index = next((i for i, stand in enumerate(stands) if stand.number == int(bar["bar"])), None)
     if index is None:
@@ -78,6 +87,9 @@ def _change_bar(stands: tuple[Stand, ...], index: int, said: re.Match, change: C
             index += 1
         added = (*stands[:index + 1], Stand(None, Bar(0, ())), *stands[index + 1:])
         return _checked(stands, added, {index + 1: words}, change, frame, block, faults)
+    if GONE_OTHERWISE.match(words.strip()):
+        faults.add(change.span, "bad-value", f"`{words.strip()}` can't be read as a bar", f"to leave the bar out write `bar {said['bar']}: {GONE}`")
+        return stands
     if words.strip() == GONE:
         return _checked(stands, stands[:index] + stands[index + 1:], {}, change, frame, block, faults)
     signs = _with_signs(words, stand.bar)
@@ -96,9 +108,14 @@ def _change_slot(stands: tuple[Stand, ...], index: int, said: re.Match, change: 
         starts.append(at)
         at += cell_slots(cell)
     if slot_index not in starts:
-        faults.add(change.span, "change-does-nothing", f"bar {said['bar']} of the parent has no slot {said['slot']} to change",
-                   f"its slots are 1 to {at}; a group goes by its first")
+        says = (f"slot {said['slot']} of bar {said['bar']} lies inside a group of the parent" if 0 <= slot_index < at
+                else f"bar {said['bar']} of the parent has no slot {said['slot']} to change")
+        faults.add(change.span, "change-does-nothing", says, f"its slots are 1 to {at}; a group goes by its first")
         return stands
+    if '"' in said["words"]:
+        bar = replace(bar, texts=tuple(entry for entry in bar.texts if entry[0] != slot_index))
+    if "[" in said["words"]:
+        bar = replace(bar, chords=tuple(entry for entry in bar.chords if entry[0] != slot_index))
     row = BarWriter().bar(bar, {slot_index: said["words"]})
     return _checked(stands, stands, {index: row}, change, frame, block, faults)
 

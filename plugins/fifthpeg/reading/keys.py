@@ -6,14 +6,14 @@ Each reader takes the words behind the key (or the list items) and returns the v
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
 from ..model.chord import chord_pitch_classes
 from ..model.lick import ROLES, TEMPO_NAMES
 from ..model.meter import Meter
-from ..model.pitch import midi_of
+from ..model.pitch import midi_of, name_of
 from ..model.tuning import LAST_FRET, SHORT_STRING_NUT, TUNINGS, Tuning
 from .header import Entry
 
@@ -85,9 +85,10 @@ def _whole(least: int, most: int) -> Callable[[Entry], int]:
 
 
 def _key(entry: Entry) -> str:
-    if not _KEY.match(entry.text):
+    short = re.sub(r"[ ]+minor\Z", "m", re.sub(r"[ ]+major\Z", "", entry.text))
+    if not _KEY.match(short):
         raise ValueError(entry.text)
-    return entry.text
+    return short
 
 
 def _meter(entry: Entry) -> Meter:
@@ -102,7 +103,7 @@ def _grid(entry: Entry) -> int:
 
 
 def read_tempo(entry: Entry) -> Fraction:
-    return _beats(entry.text)
+    return _beats(re.sub(r"[ ]*(bpm|BPM)\Z", "", entry.text))
 
 
 def _beats(text: str) -> Fraction:
@@ -139,8 +140,9 @@ def _pace(item: str) -> Pace:
 
 
 def _tuning(entry: Entry) -> Tuning:
-    if entry.text in TUNINGS:
-        return TUNINGS[entry.text]
+    known = TUNING_SPELLINGS.get(entry.text.lower().replace(" ", ""))
+    if known:
+        return known
     names = entry.text.split()
     if len(names) != 5:
         raise ValueError(entry.text)
@@ -150,12 +152,26 @@ def _tuning(entry: Entry) -> Tuning:
     return next((known for known in TUNINGS.values() if known.pitches == pitches), Tuning(entry.text, pitches))
 
 
+def _spellings() -> dict[str, Tuning]:
+    """Each tuning under its name and under its five letters, without spaces and in small letters."""
+    found = {"gmodal": TUNINGS["sawmill"]}
+    for tuning in TUNINGS.values():
+        found[tuning.name.lower().replace(" ", "")] = tuning
+        letters = "".join(name_of(pitch)[:-1] for pitch in tuning.pitches).lower()
+        found[letters] = found[letters.replace("a#", "bb")] = tuning
+    return found
+
+
 def _after(entry: Entry) -> str:
     try:
         chord_pitch_classes(entry.text)
         return entry.text
     except ValueError:
         return read_id(entry)
+
+
+def _bounce(entry: Entry) -> int:
+    return _whole(*BOUNCE_RANGE)(replace(entry, text=entry.text.removesuffix("%").rstrip()))
 
 
 def _fifth(entry: Entry) -> int:
@@ -201,18 +217,19 @@ def _number(least: int, most: int) -> dict[str, Any]:
     return {"type": ["integer", "string"], "minimum": least, "maximum": most, "pattern": r"^\d{1,4}$"}
 
 
+TUNING_SPELLINGS = _spellings()
 _WORDS = {"type": "string", "minLength": 1, "maxLength": MAX_TITLE}
 _LIST = {"type": ["array", "string"], "items": {"type": "string"}, "minItems": 1}
 _ID_SCHEMA = _like(r"[a-z0-9]+(-[a-z0-9]+)*") | {"maxLength": MAX_ID}
 _TEMPO_SCHEMA = {"type": ["number", "string"], "minimum": TEMPO_RANGE[0], "maximum": TEMPO_RANGE[1],
-                 "pattern": r"^\d{1,3}(\.\d{1,2})?$"}
+                 "pattern": r"^\d{1,3}(\.\d{1,2})?( *(bpm|BPM))?$"}
 _ID_ALLOWED = "small letters, digits and `-` between them"
 KEYS = (
     Key("id", _own_id, _ID_ALLOWED + ", but not " + ", ".join(f"`{word}`" for word in RESERVED_IDS), "weir-run",
         _ID_SCHEMA | {"not": {"enum": list(RESERVED_IDS)}}),
     Key("title", _words, f"a few words, at most {MAX_TITLE} letters", "Weir run", _WORDS, showing=True),
     Key("role", _one_of(*ROLES), "one of " + ", ".join(ROLES), "tag", {"enum": list(ROLES)}),
-    Key("key", _key, "a key such as G, Gm, D or Bb", "G", _like("[A-G][#b♯♭]?m?")),
+    Key("key", _key, "a key such as G, Gm, D or Bb", "G", _like("[A-G][#b♯♭]?(m| minor| major)?")),
     Key("meter", _meter, "a meter such as 4/4, 2/2, 3/4 or 6/8", "4/4", _like(r"\d{1,2}/(2|4|8|16)"), variant=False),
     Key("grid", _grid, "4, 8 or 16, the note value of one slot", "8",
         {"enum": [*GRIDS, *map(str, GRIDS)]}, variant=False),
@@ -220,10 +237,10 @@ KEYS = (
     Key("tempo", read_tempo, "beats a minute, from {} to {}".format(*TEMPO_RANGE), "208", _TEMPO_SCHEMA, showing=True),
     Key("tempos", _paces, "three rising tempos, as percentages or beats a minute", "[50 %, 75 %, 100 %]",
         _LIST | {"minItems": len(TEMPO_NAMES), "maxItems": len(TEMPO_NAMES)}, showing=True),
-    Key("bounce", _whole(*BOUNCE_RANGE), "from {} (even) to {}, the first eighth's percentage".format(*BOUNCE_RANGE), "60",
-        _number(*BOUNCE_RANGE)),
+    Key("bounce", _bounce, "from {} (even) to {}, the first eighth's percentage".format(*BOUNCE_RANGE), "60",
+        _number(*BOUNCE_RANGE) | {"pattern": "^\\d{2} ?%?$"}),
     Key("tuning", _tuning, "one of " + ", ".join(TUNINGS) + ", or five pitches from the 5th string to the 1st",
-        "G4 D3 G3 B3 D4", {"anyOf": [{"enum": list(TUNINGS)}, _like(r"[A-G][#b]?\d( [A-G][#b]?\d){4}")]}),
+        "G4 D3 G3 B3 D4", {"anyOf": [{"enum": list(TUNINGS)}, _like("[A-Ga-g#b ]{5,9}"), _like(r"[A-G][#b]?\d( [A-G][#b]?\d){4}")]}),
     Key("capo", _whole(0, MAX_CAPO), f"a fret from 0 to {MAX_CAPO}", "2", _number(0, MAX_CAPO)),
     Key("fifth", _fifth, f"0 where the short string is not raised, else the fret it is raised to, from {FIRST_SPIKE} to {LAST_FRET}",
         "7", {"anyOf": [_number(0, 0), _number(FIRST_SPIKE, LAST_FRET)]}),

@@ -186,7 +186,7 @@ def _values(entries: Mapping[str, Entry], kind: str, faults: Faults) -> dict[str
 
 
 def _unknown_key(entry: Entry, kind: str, allowed: list[str], faults: Faults) -> None:
-    like = nearest(entry.key, allowed)
+    like = nearest(entry.key, [*allowed, "from", "show"] if kind == "lick" else allowed)
     if entry.key in BY_NAME and kind != "lick":
         hint = ("take it out: nothing new is defined here" if entry.key == "id"
                 else "take it out: it is as in the lick it comes from")

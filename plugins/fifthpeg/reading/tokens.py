@@ -59,6 +59,9 @@ def _cut_row(row: str, row_index: int, faults: Faults) -> Iterator[Token]:
         if match is None:
             position = _report_stray(row, row_index, position, faults)
             continue
+        glued = match["open"] and position and row[position - 1] not in " |"
+        if glued:
+            faults.add((row_index, position - 1, 2), "bad-group", "a group begins behind a space", "put a space before the `(`")
         token = _token(match, row_index)
         carried = carried or match["carry"] is not None
         if token:

@@ -33,7 +33,7 @@ def _map_bars(lick: Lick, order: Sequence[tuple[int, int]]) -> tuple[BarPass, ..
     for index, passage in order:
         bar = lick.bars[index]
         length = bar.slot_count * lick.slot_quarters
-        barline = start + length if bar.number == 0 else start - bar.first_slot_index * lick.slot_quarters
+        barline = start + length if bar.number == 0 and not lick.is_cut(bar) else start - lick.late_start(bar)
         passes.append(BarPass(bar.number, passage, 0, start, length, barline))
         start += length
     return tuple(passes)
