@@ -2,7 +2,7 @@
 
 import pychord
 import pytest
-from fifthpeg.model.chord import chord_pitch_classes
+from fifthpeg.model.chord import chord_pitch_classes, moved_key
 from music21.harmony import ChordSymbol
 
 NAMES = ("G", "C", "D7", "Em", "F", "A7", "Am", "Bm", "D", "E7", "Bb", "F#m", "G7", "Cm", "D7sus4", "Gm")
@@ -38,3 +38,10 @@ def test_a_bass_note_of_the_chord_adds_nothing():
 def test_what_is_no_chord_is_refused_by_name(wrong):
     with pytest.raises(ValueError, match="no chord"):
         chord_pitch_classes(wrong)
+
+
+@pytest.mark.parametrize("key, capo, sounds", [("G", 0, "G"), ("G", 2, "A"), ("G", 4, "B"), ("D", 3, "F"), ("Gm", 1, "Abm"),
+                                                ("C", 2, "D"), ("F#", 1, "G"), ("B♭", 2, "C")])
+def test_a_capo_moves_the_key(key, capo, sounds):
+    """Worked by hand, a half step a fret."""
+    assert moved_key(key, capo) == sounds

@@ -14,6 +14,19 @@ QUALITIES = {
 _CHORD = re.compile(r"([A-G])([#♯b♭]?)([a-z0-9]*)(?:/([A-G])([#♯b♭]?))?\Z")
 
 
+KEY_NAMES = ("C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B")
+"""What players call each key, from C up."""
+
+
+def moved_key(key: str, semitones: int) -> str:
+    """The key that sounds: ``moved_key("G", 2) == "A"``; as written where nothing moves."""
+    if not semitones:
+        return key
+    minor = "m" if key.endswith("m") else ""
+    letter, accidental = key[0], key[1:].removesuffix("m")
+    return KEY_NAMES[(_pitch_class(letter, accidental) + semitones) % SEMITONES_PER_OCTAVE] + minor
+
+
 def chord_pitch_classes(name: str) -> tuple[int, ...]:
     """Pitch classes (0 is C), root first, a bass note after a slash last. Raises ValueError."""
     match = _CHORD.match(name)

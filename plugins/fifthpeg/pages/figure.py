@@ -21,7 +21,8 @@ def figure(tab: Published, element_id: str, page_url: str, lick_url: str = "") -
         '<div class="fp-player" hidden></div>'
         f'<div class="fp-recordings">{_recordings(tab, page_url)}</div>'
         f'<ul class="fp-downloads">{_downloads(tab, page_url)}</ul>'
-        f'<details class="fp-words fp-fold"><summary>In words</summary><div id="{text(element_id)}-words">{_words(tab)}</div></details>'
+        f'<details class="fp-words fp-fold"><summary>In words</summary>'
+        f'<div id="{text(element_id)}-words">{_words(tab)}</div></details>'
         f'<script type="application/json" class="fp-data">{script_json(tab.player)}</script>'
         "</figure>"
     )
@@ -35,7 +36,8 @@ def title_of(lick: Lick) -> str:
 def _caption(lick: Lick, page_url: str, lick_url: str) -> str:
     title = title_of(lick)
     named = link(title, relative(lick_url, page_url)) if lick_url and title else f"<strong>{text(title)}</strong>"
-    facts = f"{_part(lick)}key of {text(lick.key)}, {words.beats(lick.tempo)}"
+    facts = f"{_part(lick)}key of {text(words.key(lick))}, {words.full_tempo(lick)}"
+    facts += f", {text(words.set_up(lick))}" if words.set_up(lick) else ""
     facts += ", changes underlined" if _shows_changes(lick) else ""
     return f"{named} · {facts}" if title else facts[:1].upper() + facts[1:]
 
@@ -51,10 +53,17 @@ def _part(lick: Lick) -> str:
     numbers = lick.shown_bars
     if numbers is None:
         return ""
-    part = f"bar {numbers[0]}" if len(numbers) == 1 else f"bars {numbers[0]} to {numbers[-1]}"
+    part = _bar_range(numbers)
     if part in lick.title.lower():
         return ""
     return f"part of {part} · " if any(map(lick.is_cut, lick.bars)) else f"{part} · "
+
+
+def _bar_range(numbers: tuple[int, ...]) -> str:
+    if numbers[0] == 0:
+        rest = f"bars 1 to {numbers[-1]}" if len(numbers) > 2 else "bar 1"
+        return f"the pick-up and {rest}" if len(numbers) > 1 else "the pick-up"
+    return f"bar {numbers[0]}" if len(numbers) == 1 else f"bars {numbers[0]} to {numbers[-1]}"
 
 
 def _label(lick: Lick) -> str:

@@ -37,9 +37,9 @@ def _facts(tab: Published, after: str) -> list[tuple[str, str]]:
     lick, facts = tab.lick, tab.facts
     return [
         ("Role", text(lick.role)),
-        ("Key", text(lick.key)),
+        ("Key", text(words.key(lick))),
         ("Length", text(f"{words.bars(lick)} of {lick.meter}")),
-        ("Full tempo", text(words.beats(lick.tempo))),
+        ("Full tempo", text(words.full_tempo(lick))),
         ("Bounce", text(f"{lick.bounce} % of each pair of eighths to the first") if lick.bounce != 50 else ""),
         ("Tuning", text(words.tuning(lick))),
         ("Exit", text(words.way_out(lick))),

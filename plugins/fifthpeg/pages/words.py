@@ -2,11 +2,16 @@
 
 from fractions import Fraction
 
+from ..model.bounce import STRAIGHT
+from ..model.chord import moved_key
 from ..model.findings import CLASH, TIGHT, Join, Roll
 from ..model.hands import FINGER_WORDS
 from ..model.lick import TEMPO_NAMES, Lick
-from ..model.tuning import SHORT_STRING, short_string_stop
 from ..model.pitch import name_of
+from ..model.tuning import SHORT_STRING, TUNINGS, short_string_stop
+
+BEAT_NAMES = {Fraction(2): ", in half notes", Fraction(3, 2): ", in dotted quarters", Fraction(1, 2): ", in eighths",
+              Fraction(1, 4): ", in sixteenths"}
 
 
 def number(value: Fraction | float) -> str:
@@ -16,6 +21,26 @@ def number(value: Fraction | float) -> str:
 
 def beats(tempo: Fraction | float) -> str:
     return f"{number(tempo)} beats a minute"
+
+
+def full_tempo(lick: Lick) -> str:
+    """The tempo in the meter's beat, which is named where it is not the quarter note."""
+    return beats(lick.tempo) + BEAT_NAMES.get(lick.meter.beat_quarters, "")
+
+
+def key(lick: Lick) -> str:
+    """The key of the shape, and the one that sounds under a capo."""
+    return f"{lick.key} shape, sounds in {moved_key(lick.key, lick.capo)}" if lick.capo else lick.key
+
+
+def set_up(lick: Lick) -> str:
+    """What a player has to know before the first note, where it is out of the ordinary; else empty."""
+    parts = [f"{lick.tuning.name} tuning"] if lick.tuning != TUNINGS["open G"] else []
+    parts += [f"capo at fret {lick.capo}"] if lick.capo else []
+    if short_string_stop(lick.capo, lick.fifth) != short_string_stop(lick.capo, None):
+        parts.append(f"short string at fret {short_string_stop(lick.capo, lick.fifth)}")
+    parts += [f"bounce {lick.bounce} %"] if lick.bounce != STRAIGHT else []
+    return ", ".join(parts)
 
 
 def bar_count(lick: Lick) -> int:
