@@ -377,7 +377,7 @@ def test_accessible_in_both_palettes_by_axe(reader, tmp_path, palette, playing):
     reader.goto(write_page(tmp_path, tab_of(SLUICE_TAG), extra_head=(
         f"<style>body {{ {style} background: var(--md-default-bg-color); color: var(--md-default-fg-color) }}"
         " a { color: inherit }</style>")).as_uri())
-    reader.locator("summary").click()
+    reader.locator("summary", has_text="Recordings").click()
     if playing:
         play_button(reader).click()
         reader.wait_for_function("lit.length > 1")

@@ -19,10 +19,12 @@ def figure(tab: Published, element_id: str, page_url: str, lick_url: str = "") -
         f'<div class="fp-drawing" role="img" aria-label="{text(_label(lick))}"'
         f' aria-describedby="{text(element_id)}-words">{tab.inline}</div>'
         '<div class="fp-player" hidden></div>'
+        '<div class="fp-folds">'
         f'<div class="fp-recordings">{_recordings(tab, page_url)}</div>'
-        f'<ul class="fp-downloads">{_downloads(tab, page_url)}</ul>'
+        '<details class="fp-fold"><summary>Files to keep</summary>'
+        f'<ul class="fp-downloads">{_downloads(tab, page_url)}</ul></details>'
         f'<details class="fp-words fp-fold"><summary>In words</summary>'
-        f'<div id="{text(element_id)}-words">{_words(tab)}</div></details>'
+        f'<div id="{text(element_id)}-words">{_words(tab)}</div></details></div>'
         f'<script type="application/json" class="fp-data">{script_json(tab.player)}</script>'
         "</figure>"
     )
