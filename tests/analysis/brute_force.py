@@ -98,13 +98,15 @@ def _across(fingering: Sequence[tuple[str, ...]], first: int, last: int, quarter
 def _verdicts(lick: Lick, strikes: Sequence[Struck], pairs: Iterable[Pair]) -> list[str]:
     verdicts = []
     for _, i, j, quarters, successive in pairs:
-        gap = strikes[j].at + quarters - strikes[i].at
-        per_second = lick.quarters_per_minute / 60 / gap
         written_gap = strikes[j].straight + quarters - strikes[i].straight
         near = successive and written_gap <= min(lick.slot_quarters, Fraction(1, 2))
-        verdicts.append("clash" if per_second > CLASH_PER_SECOND
-                        else "tight" if per_second > TIGHT_PER_SECOND or near else "clean")
+        verdicts.append(_verdict(lick, strikes[j].at + quarters - strikes[i].at, near))
     return verdicts
+
+
+def _verdict(lick: Lick, gap: Fraction, near: bool) -> str:
+    per_second = lick.quarters_per_minute / 60 / gap
+    return "clash" if per_second > CLASH_PER_SECOND else "tight" if per_second > TIGHT_PER_SECOND or near else "clean"
 
 
 def _repeated_stretches(lick: Lick, strikes: Sequence[Struck]) -> Iterator[tuple[int, int, Fraction]]:
@@ -126,3 +128,53 @@ def _turn(lick: Lick) -> Fraction:
     tail = bars[-1].cells[len(bars[-1].cells) - lick.pickup:]
     free = all(type(cell).__name__ in ("Hold", "Rest") for cell in tail)
     return quarters - lick.pickup * lick.slot_quarters if lick.pickup and free else quarters
+
+
+def seam_verdict(before: Lick, after: Lick) -> str:
+    """The slow way to a seam: both performed, every pick of one finger held against every pick of the other lick.
+
+    Both have all their fingers and one tempo and bounce; ``after``'s pick-up finds its room.
+    """
+    ends, starts = played(before), played(after)
+    performance = perform(before, {})
+    end = performance.quarters if performance.exit_start is None else performance.exit_start
+    ends = [strike for strike in ends if strike.straight < end]
+    kept = [bar for bar in before.bars if bar.number <= before.bars[-1].number - before.exit_bars]
+    if before.pickup and kept[-1].slot_count < before.meter.slots(before.grid) and kept[-1].number > 0:
+        end += (before.meter.slots(before.grid) - kept[-1].slot_count) * before.slot_quarters
+    shift = end - after.pickup * after.slot_quarters
+    verdicts = ["clean"]
+    for finger in "TIM":
+        last = [index for index, strike in enumerate(ends) if finger in strike.written]
+        first = [index for index, strike in enumerate(starts) if finger in strike.written]
+        if last and first:
+            one, other = ends[last[-1]], starts[first[0]]
+            near = (last[-1] == len(ends) - 1 and first[0] == 0
+                    and other.straight + shift - one.straight <= min(before.slot_quarters, Fraction(1, 2)))
+            verdicts.append(_verdict(before, other.at + shift - one.at, near))
+    return max(verdicts, key=("clean", "tight", "clash").index)
+
+
+def played(lick: Lick) -> list[Struck]:
+    """Strikes in the order of play; the straight clock is that of the same lick without bounce."""
+    pairs = zip(perform(lick, {}).notes, perform(replace(lick, bounce=50), {}).notes, strict=True)
+    strikes = []
+    for _, group in groupby([pair for pair in pairs if pair[0].picked], key=lambda pair: pair[1].strike):
+        both = list(group)
+        strikes.append(Struck(both[0][0].start, both[0][1].start, both[0][1].bar,
+                              tuple(note.string for _, note in both), tuple(note.finger for _, note in both)))
+    return strikes
+
+
+def repeats_inside(lick: Lick) -> dict[tuple[Fraction, str], Fraction]:
+    """(time as written, finger) -> picks a second, of every tight or clashing repeat as played."""
+    found = {}
+    strikes = played(lick)
+    for finger in "TIM":
+        picks = [index for index, strike in enumerate(strikes) if finger in strike.written]
+        for before, after in zip(picks, picks[1:], strict=False):
+            one, other = strikes[before], strikes[after]
+            near = after == before + 1 and other.straight - one.straight <= min(lick.slot_quarters, Fraction(1, 2))
+            if _verdict(lick, other.at - one.at, near) != "clean":
+                found[other.straight, finger] = lick.quarters_per_minute / 60 / (other.at - one.at)
+    return found

@@ -44,10 +44,19 @@ def side_of(lick: Lick, with_exit: bool = False, pickings: Sequence[Picking] | N
         kept = unfolded_pickings(lick, order)
     else:
         kept = [picking for picking in pickings if picking.straight < quarters]
-    missing = missing_slots(lick, order[-1]) if order and (lick.whole or lick).pickup else 0
-    room = missing + (empty_slots(lick, order[-1]) if order else 0)
-    return Side(lick, order, tuple(kept), quarters + missing * lick.slot_quarters, room * lick.slot_quarters,
+    return Side(lick, order, tuple(kept), quarters + _missing(lick, order), room_of(lick, order),
                 lick.pickup * lick.slot_quarters)
+
+
+def room_of(lick: Lick, order: Sequence[int]) -> Fraction:
+    """Quarters at the end of the last of these bars over which a pick-up may lie."""
+    return _missing(lick, order) + (empty_slots(lick, order[-1]) * lick.slot_quarters if order else 0)
+
+
+def _missing(lick: Lick, order: Sequence[int]) -> Fraction:
+    """Quarters by which the last bar is left short for a pick-up."""
+    missing = missing_slots(lick, order[-1]) if order and (lick.whole or lick).pickup else 0
+    return missing * lick.slot_quarters
 
 
 def kept_order(lick: Lick, with_exit: bool) -> tuple[int, ...]:
