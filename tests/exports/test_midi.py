@@ -244,3 +244,10 @@ def test_chord_names_stand_where_they_change():
 def test_the_same_lick_gives_the_same_bytes():
     made = lick("T3:2s5 I2 M1 T5 I2:8b1 M1 T3 M1")
     assert midi_bytes(made, perform(made, {})) == midi_bytes(made, perform(made, {}))
+
+
+def test_a_damped_pluck_gives_way_to_the_next_pluck_of_its_string():
+    """Eight in one sixteenth: each is shorter than a damped pluck would last by itself."""
+    notes = sounded(read_text("meter: 2/4\ngrid: 16\n---\n(3:x 3 3:x 3 3:x 3 3:x 3) I2 - - - - - -"))[3]
+    assert [(on, off) for on, off, _ in notes[:3]] == [(0, 15), (15, 30), (30, 45)]
+    assert len(notes) == 8

@@ -111,7 +111,7 @@ def _string(lick: Lick, string_number: int, voices: Sequence[Sequence[Note]]) ->
 
 def _end(voice: Sequence[Note]) -> Fraction:
     last = voice[-1]
-    return last.start + DAMPED_QUARTERS if last.midi is None else last.rings_until
+    return min(last.start + DAMPED_QUARTERS, last.rings_until) if last.midi is None else last.rings_until
 
 
 def _velocity(note: Note) -> int:
