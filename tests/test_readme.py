@@ -1,0 +1,38 @@
+"""The examples of the README do what it says."""
+
+import textwrap
+from pathlib import Path
+
+from fifthpeg.command import main
+
+README = (Path(__file__).parents[1] / "README.md").read_text()
+
+
+def indented_after(words: str) -> str:
+    """The indented example that follows ``words``."""
+    lines = README[README.index(words) + len(words):].split("\n")
+    start = next(index for index, line in enumerate(lines) if line.startswith("    "))
+    example = []
+    for line in lines[start:]:
+        if line.strip() and not line.startswith("    "):
+            break
+        example.append(line)
+    return textwrap.dedent("\n".join(example)).strip() + "\n"
+
+
+def test_the_lesson_in_ten_lines_and_its_variant_are_faultless(tmp_path, capsys):
+    page = tmp_path / "weir.md"
+    page.write_text(indented_after("and look at the page:") + "\n" + indented_after("correction of its parent reaches it:"))
+    assert page.read_text().count("```tab") == 3
+    assert main(["check", str(page)]) == 0, capsys.readouterr().out
+
+
+def test_the_message_shown_is_the_message_given(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    lesson = tmp_path / "content" / "lessons"
+    lesson.mkdir(parents=True)
+    shown = indented_after("and goes on; `mkdocs build --strict` refuses.")
+    tab = shown.split("\n")[1].strip()
+    (lesson / "weir.md").write_text("\n" * 5 + f"```tab\n{tab}\n```\n")
+    assert main(["check", "content"]) == 1
+    assert capsys.readouterr().out == shown
