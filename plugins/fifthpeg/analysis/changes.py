@@ -80,7 +80,8 @@ def changed(pickings: Sequence[Picking], change: Change) -> list[Picking]:
 def worsens(pickings: Sequence[Picking], change: Change, pace: Pace) -> bool:
     """Whether a finger would repeat somewhere inside where it did not, or faster than it did."""
     near = _stretch(pickings, change.marks, pace)
-    before, after = _speeds(near, pace), _speeds(changed(near, change), pace)
+    after = _speeds(changed(near, change), pace)
+    before = _speeds(near, pace) if after else {}
     return any(speed > before.get(place, 0) for place, speed in after.items())
 
 

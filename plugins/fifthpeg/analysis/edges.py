@@ -34,10 +34,10 @@ class Edge:
 
     def is_no_freer_than(self, other: "Edge") -> bool:
         """Whether no finger has more time here than there: it can mend nothing."""
-        return all(mine is not None and (theirs is None or mine <= theirs) and here >= there
-                   for mine, theirs, here, there
-                   in zip(self.nearest, other.nearest, self.in_first_strike, other.in_first_strike, strict=True)
-                   if theirs is not None or mine is not None) and _least(self.straight) <= _least(other.straight)
+        no_later = all(_or_never(mine) <= _or_never(theirs)
+                       for mine, theirs in zip((*self.nearest, self.straight), (*other.nearest, other.straight), strict=True))
+        return no_later and all(here or not there for here, there
+                                in zip(self.in_first_strike, other.in_first_strike, strict=True))
 
 
 def end_edge(side: Side, pickings: Sequence[Picking] | None = None) -> Edge:
@@ -65,8 +65,8 @@ def _edge(outwards: Iterable[Picking], distance) -> Edge:
                 None if first is None else distance(first.straight))
 
 
-def _least(straight: Fraction | None) -> Fraction | int:
-    return NEVER if straight is None else straight
+def _or_never(time: Fraction | None) -> Fraction | int:
+    return NEVER if time is None else time
 
 
 @dataclass(frozen=True)

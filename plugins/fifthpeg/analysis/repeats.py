@@ -63,9 +63,10 @@ class Meeting:
     def gap(self) -> Fraction:
         return self.second.at + self.shift - self.first.at
 
-    def verdict(self, pace: Pace) -> str:
+    def verdict(self, gap: Fraction, pace: Pace) -> str:
+        """``gap`` is its own, reckoned once."""
         neighbour_gap = self.second.straight + self.shift - self.first.straight if self.successive else None
-        return pace.verdict(self.gap(), neighbour_gap)
+        return pace.verdict(gap, neighbour_gap)
 
 
 def _fingers(picking: Picking) -> list[str]:
@@ -75,19 +76,21 @@ def _fingers(picking: Picking) -> list[str]:
 
 def _repeats(meetings: Sequence[Meeting], pace: Pace) -> list[RepeatedFinger]:
     """What is not clean; fingers that repeat between the same two strikes make one finding."""
-    groups: dict[Fraction, list[Meeting]] = {}
+    groups: dict[Fraction, tuple[str, list[Meeting]]] = {}
     for meeting in meetings:
-        if meeting.verdict(pace) != CLEAN:
-            groups.setdefault(meeting.gap(), []).append(meeting)
-    return [_repeated(together, gap, pace) for gap, together in groups.items()]
+        gap = meeting.gap()
+        verdict = meeting.verdict(gap, pace)
+        if verdict != CLEAN:
+            groups.setdefault(gap, (verdict, []))[1].append(meeting)
+    return [_repeated(together, gap, verdict, pace) for gap, (verdict, together) in groups.items()]
 
 
-def _repeated(together: Sequence[Meeting], gap: Fraction, pace: Pace) -> RepeatedFinger:
+def _repeated(together: Sequence[Meeting], gap: Fraction, verdict: str, pace: Pace) -> RepeatedFinger:
     return RepeatedFinger(
         fingers=tuple(meeting.finger for meeting in together),
         bar=together[0].second.bar,
         slot=together[0].second.slot,
         per_second=pace.per_second(gap),
-        verdict=together[0].verdict(pace),
+        verdict=verdict,
         clashes_above=pace.clashes_above(gap),
     )

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 CLEAN, TIGHT, CLASH = "clean", "tight", "clash"
+REPAIRED = "repaired"
+"""Of a seam in a fit: clean, once its repair is accepted."""
 
 
 @dataclass(frozen=True)
@@ -73,3 +75,31 @@ class Findings:
     seams: tuple[Seam, ...] = ()
     loop: Join = Join(CLEAN)
     loop_with_exit: Join = Join(CLEAN)
+
+
+@dataclass(frozen=True)
+class Fit:
+    """A chain of library licks that fills a number of bars.
+
+    ``seams`` are clean, repaired or tight, one between each two ``links``; ``repairs`` the name of the repair each
+    takes, or None. ``before`` and ``before_repair`` say the same of the seam with the lick it follows, None without one.
+    ``exit_kept`` is None where the last link has no exit.
+    """
+
+    links: tuple[str, ...]
+    exit_kept: bool | None
+    seams: tuple[str, ...] = ()
+    repairs: tuple[str | None, ...] = ()
+    before: str | None = None
+    before_repair: str | None = None
+
+
+@dataclass(frozen=True)
+class Fits:
+    """The ``best`` of ``count`` chains. ``without_chords`` are ids of licks that don't say what they go over;
+    ``nearest_lengths``, where there is no chain, the next shorter and longer number of bars that have one."""
+
+    best: tuple[Fit, ...]
+    count: int
+    without_chords: tuple[str, ...] = ()
+    nearest_lengths: tuple[int, ...] = ()
