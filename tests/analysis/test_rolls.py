@@ -1,7 +1,7 @@
 """Roll names. The finger patterns are those of public teaching pages, which differ on names and starts."""
 
 import pytest
-from fifthpeg.analysis.rolls import roll_name
+from fifthpeg.analysis.rolls import half_roll_name, roll_name
 from fifthpeg.analysis.study import choose_fingers, study
 from fifthpeg.model.note import written_notes
 from fifthpeg.sound.perform import perform
@@ -75,3 +75,71 @@ def test_eighths_written_on_a_finer_grid_are_still_eighths():
 
 def test_a_pinch_in_the_bar_makes_it_no_roll():
     assert rolls_of("T3+M1 I2 M1 T5 M1 I2 T3 M1") == []
+
+
+@pytest.mark.parametrize(("pattern", "name"), [
+    ("MITMTIMT", "forward-reverse"), ("ITMTITMT", "alternating thumb"), ("TMTITMTI", "alternating thumb"),
+    ("TIMTIMTM", "forward"), ("MTMTIMTI", "forward"),
+])
+def test_a_roll_begun_elsewhere_is_the_same_roll(pattern, name):
+    """The index-lead roll begun elsewhere, as in the last two, is a forward roll: its fingers go round that way."""
+    assert roll_name(pattern) == name
+
+
+def test_no_two_rolls_share_a_pattern_but_index_lead_and_forward():
+    """Worked from the table of patterns: turned any way round, no other two are the same."""
+    def turns(pattern):
+        return {pattern[start:] + pattern[:start] for start in range(8)}
+
+    shapes = {"forward-reverse": "TIMTMITM", "alternating thumb": "TITMTITM", "index-lead": "IMTMTIMT",
+              "forward": "TIMTIMTM", "backward": "MITMITMT"}
+    shared = {frozenset((one, other)) for one, a in shapes.items() for other, b in shapes.items()
+              if one != other and turns(a) & turns(b)}
+    assert shared == {frozenset(("index-lead", "forward"))}
+
+
+@pytest.mark.parametrize(("bar", "name"), [
+    ("T3 - M1 T5 M1 I2 T3 M1", "forward-reverse"),
+    ("T3 I2 T5 M1 T4 . T5 M1", "alternating thumb"),
+    ("T3:2 s4 M1 T5 M1 I2 T3 M1", "forward-reverse"),
+    ("T3 I2 M1 T5 I2 M1 T5 -", "forward"),
+])
+def test_a_hold_a_slide_or_a_note_left_out_leaves_a_roll_its_name(bar, name):
+    assert rolls_of(bar) == [(1, name)]
+
+
+def test_where_too_much_is_missing_nothing_is_named():
+    assert rolls_of("T3 - - - M1 I2 T3 M1") == []
+
+
+@pytest.mark.parametrize(("pattern", "name"), [
+    ("TIMT-ITM", "forward-reverse"), ("TIMTIMT-", "forward"), ("T-MT-ITM", "forward-reverse"), ("--MTIMTI", "forward"),
+    ("-ITM-ITM", "alternating thumb"), ("T-TMT-TM", "alternating thumb"), ("-IMTM-MT", None),
+])
+def test_missing_fingers_leave_a_name_only_where_they_could_not_decide(pattern, name):
+    """The last may be an index-lead roll, I in front, or a forward one, T in front."""
+    assert roll_name(pattern) == name
+
+
+def halves_of(text: str) -> list[tuple[int, int, str]]:
+    made = lick(text)
+    notes = written_notes(made)
+    findings = study(made, notes, perform(made, choose_fingers(made, notes)))
+    return [(roll.bar, roll.half, roll.name) for roll in findings.half_rolls]
+
+
+def test_half_bars_are_named_where_the_bar_is_not():
+    assert halves_of("T3 I2 M1 T5 T3 - - - | T3 - - - M1 I2 T3 M1 | T3 - - - T4 I2 T5 M1") == [
+        (1, 1, "forward"), (2, 2, "backward"), (3, 2, "alternating thumb")]
+
+
+def test_a_bar_with_a_name_has_no_halves():
+    assert halves_of("T3 I2 M1 T5 M1 I2 T3 M1") == []
+
+
+@pytest.mark.parametrize(("pattern", "name"), [
+    ("TIMT", "forward"), ("MITM", "backward"), ("TITM", "alternating thumb"), ("IMTM", "index-lead"),
+    ("TI-T", "forward"), ("TIM-", "forward"), ("TI-M", "alternating thumb"), ("-IT-", None), ("TTTT", None),
+])
+def test_what_half_a_bar_can_tell(pattern, name):
+    assert half_roll_name(pattern) == name

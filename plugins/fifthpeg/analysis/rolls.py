@@ -1,11 +1,17 @@
 """Names of the rolls a lick's bars use, from the fingers alone.
 
-Public teaching pages agree on the finger patterns, not on names or on where a roll begins:
-the rolls with a fixed shape are tried first, then the two that go round and round.
-A bar is named when it is eight eighths, each picked by one finger; else it has no name.
+Public teaching pages agree on the finger patterns, not on names or on where a roll begins. So a bar is named by what
+goes round in it: first the rolls with a shape of their own as they are usually begun, then the two that go round and
+round, then those with a shape begun elsewhere. (The index-lead roll begun elsewhere is a forward roll: the same
+fingers go round.)
+
+A bar is named when it is eight eighths, each picked by one finger, but for some that nobody picks because a note is
+held, slid to, or left out. Where fingers are missing all names that they leave possible must be the same one. A
+half bar goes by the same rule, for rolls that half a bar can tell.
 """
 
 from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from itertools import groupby
 
 from ..model.bounce import EIGHTH_QUARTERS
@@ -13,7 +19,10 @@ from ..model.findings import Roll
 from ..model.lick import Lick
 from ..model.note import Note
 
-EIGHTHS = 8
+EIGHTHS, HALF = 8, 4
+MISSING_AT_MOST = {EIGHTHS: 2, HALF: 1}
+"""Eighths nobody picks: with more of them a bar is no roll to the ear."""
+UNPICKED = "-"
 FIXED_ROLLS = {
     "TIMTMITM": "forward-reverse",
     "TITMTITM": "alternating thumb",
@@ -25,37 +34,85 @@ ROUND_ROLLS = {
 }
 """Three fingers do not go into eight: a bar breaks off its round where it ends, or has one group of two,
 thumb and middle, anywhere in it. It may begin on any finger."""
+HALF_ROLLS = {"TITM": "alternating thumb", "IMTM": "index-lead"}
+"""The first half of a forward-reverse roll is a forward one, its second a backward one."""
 
 
 def name_rolls(lick: Lick, notes: Sequence[Note], fingers: Mapping[str, str]) -> tuple[Roll, ...]:
-    """``notes`` as written; ``fingers`` maps the mark of every pluck to its finger."""
-    whole = {bar.number for bar in lick.bars
-             if bar.slot_count * lick.slot_quarters == EIGHTHS * EIGHTH_QUARTERS and not lick.is_cut(bar)}
-    named = []
-    for bar, in_bar in groupby((note for note in notes if note.picked), key=lambda note: note.bar):
-        name = roll_name(_pattern(list(in_bar), fingers))
-        if name and bar in whole:
-            named.append(Roll(bar, name))
-    return tuple(named)
+    """The rolls that fill a bar. ``notes`` as written; ``fingers`` maps the mark of every pluck to its finger."""
+    named = ((bar, roll_name(pattern)) for bar, pattern in _patterns(lick, notes, fingers).items())
+    return tuple(Roll(bar, name) for bar, name in named if name)
+
+
+def name_half_rolls(lick: Lick, notes: Sequence[Note], fingers: Mapping[str, str]) -> tuple[Roll, ...]:
+    """The rolls of half bars, in bars that have none as a whole."""
+    halves = ((bar, number, half_roll_name(half)) for bar, pattern in _patterns(lick, notes, fingers).items()
+              if not roll_name(pattern) for number, half in enumerate((pattern[:HALF], pattern[HALF:]), start=1))
+    return tuple(Roll(bar, name, number) for bar, number, name in halves if name)
 
 
 def roll_name(pattern: str) -> str | None:
-    """The roll of eight fingers such as ``"TIMTIMTM"``; None when it is none of those known."""
-    return FIXED_ROLLS.get(pattern) or _ROUND_NAMES.get(pattern)
+    """The roll of eight fingers such as ``"TIMTIMTM"``, ``-`` where nobody picks; None when it is none of those known."""
+    return _name(pattern, EIGHTHS, _NAMES)
 
 
-def _from_any_start(once: str) -> list[str]:
-    """The bars that going round and round ``once`` gives."""
-    return [(once * EIGHTHS)[start:start + EIGHTHS] for start in range(len(once))]
+def half_roll_name(pattern: str) -> str | None:
+    """The same for four fingers such as ``"TIMT"``."""
+    return _name(pattern, HALF, _HALF_NAMES)
 
 
-_ROUND_NAMES = {bar: name for name, rounds in ROUND_ROLLS.items() for once in rounds for bar in _from_any_start(once)}
+def _name(pattern: str, length: int, names: Mapping[str, str]) -> str | None:
+    missing = pattern.count(UNPICKED)
+    if len(pattern) != length or missing > MISSING_AT_MOST[length]:
+        return None
+    if not missing:
+        return names.get(pattern)
+    possible = {name for known, name in names.items()
+                if all(finger in (UNPICKED, here) for finger, here in zip(pattern, known, strict=True))}
+    return possible.pop() if len(possible) == 1 else None
 
 
-def _pattern(in_bar: Sequence[Note], fingers: Mapping[str, str]) -> str:
-    """The fingers of a bar's eighths; empty when the bar is not eight single eighths."""
-    starts = [note.start for note in in_bar]
-    steps = {after - before for before, after in zip(starts, starts[1:], strict=False)}
-    if len(in_bar) != EIGHTHS or steps != {EIGHTH_QUARTERS}:
-        return ""
-    return "".join(fingers.get(note.mark, "?") for note in in_bar)
+def _windows(once: str, length: int) -> list[str]:
+    """What going round and round ``once`` gives in so many eighths, from each start."""
+    return [(once * length)[start:start + length] for start in range(len(once))]
+
+
+def _known() -> dict[str, str]:
+    names = dict(FIXED_ROLLS)
+    for name, rounds in ROUND_ROLLS.items():
+        for once in rounds:
+            for pattern in _windows(once, EIGHTHS):
+                names.setdefault(pattern, name)
+    for once, name in FIXED_ROLLS.items():
+        for pattern in _windows(once, EIGHTHS):
+            names.setdefault(pattern, name)
+    return names
+
+
+_NAMES = _known()
+_HALF_NAMES = HALF_ROLLS | {pattern: name for name, rounds in ROUND_ROLLS.items() for pattern in _windows(rounds[0], HALF)}
+
+
+def _patterns(lick: Lick, notes: Sequence[Note], fingers: Mapping[str, str]) -> dict[int, str]:
+    """Bar number -> the fingers of its eight eighths; none for bars of another length or with other picks in them."""
+    starts, start = {}, Fraction(0)
+    for bar in lick.bars:
+        if bar.slot_count * lick.slot_quarters == EIGHTHS * EIGHTH_QUARTERS and not lick.is_cut(bar):
+            starts[bar.number] = start
+        start += bar.slot_count * lick.slot_quarters
+    patterns = {}
+    for number, in_bar in groupby((note for note in notes if note.picked), key=lambda note: note.bar):
+        if number in starts:
+            patterns[number] = _pattern(list(in_bar), starts[number], fingers)
+    return {number: pattern for number, pattern in patterns.items() if pattern}
+
+
+def _pattern(in_bar: Sequence[Note], start: Fraction, fingers: Mapping[str, str]) -> str:
+    """Empty where two notes are picked at once, or one between the eighths."""
+    eighths = [UNPICKED] * EIGHTHS
+    for note in in_bar:
+        place = (note.start - start) / EIGHTH_QUARTERS
+        if place.denominator != 1 or eighths[int(place)] != UNPICKED:
+            return ""
+        eighths[int(place)] = fingers.get(note.mark, "?")
+    return "".join(eighths)

@@ -12,7 +12,7 @@ from .pace import Pace, pace_of
 from .repeats import find_repeats
 from .repairs import looped_repairs
 from .right_hand import choose_fingers
-from .rolls import name_rolls
+from .rolls import name_half_rolls, name_rolls
 from .saying import say
 from .settle import rewritten
 from .sides import meet, side_of
@@ -38,6 +38,7 @@ def study(lick: Lick, notes: Sequence[Note], performance: Performance, clash_per
         rolls=name_rolls(lick, notes, fingers),
         loop=_loop(lick, pickings, fingers, False, pace) if lick.exit_bars else to_the_end,
         loop_with_exit=to_the_end,
+        half_rolls=name_half_rolls(lick, notes, fingers),
     )
 
 

@@ -26,8 +26,11 @@ class RepeatedFinger:
 
 @dataclass(frozen=True)
 class Roll:
+    """``half`` is None where the roll fills its bar, else 1 or 2."""
+
     bar: int
     name: str
+    half: int | None = None
 
 
 @dataclass(frozen=True)
@@ -67,7 +70,10 @@ class Seam:
 
 @dataclass(frozen=True)
 class Findings:
-    """``fingers`` maps the mark of each pluck to the finger that picks it, given or chosen."""
+    """``fingers`` maps the mark of each pluck to the finger that picks it, given or chosen.
+
+    ``half_rolls`` are of the halves of bars that have no roll of their own in ``rolls``.
+    """
 
     fingers: dict[str, str]
     repeats: tuple[RepeatedFinger, ...] = ()
@@ -75,6 +81,7 @@ class Findings:
     seams: tuple[Seam, ...] = ()
     loop: Join = Join(CLEAN)
     loop_with_exit: Join = Join(CLEAN)
+    half_rolls: tuple[Roll, ...] = ()
 
 
 @dataclass(frozen=True)
