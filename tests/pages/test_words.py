@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from fifthpeg.model.findings import Join, Roll
+from fifthpeg.model.findings import Join, Repair, Roll
 from fifthpeg.pages import words
 from tests.written import lick
 
@@ -55,3 +55,9 @@ def test_two_fingers_at_once_are_both_named():
 
 def test_a_clean_join_says_so_in_words():
     assert words.join(Join("clean")).startswith("clean: no right-hand finger")
+
+
+def test_repairs_are_sentences_in_the_order_offered():
+    offers = (Repair("hold", "hold the G before"), Repair("thumb", "give the D to the thumb"))
+    assert words.repairs(Join("clash", ("M",), 6.93, 195.0, offers)) == ("Hold the G before.", "Give the D to the thumb.")
+    assert words.repairs(Join("clean")) == ()

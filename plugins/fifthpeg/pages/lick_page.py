@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from urllib.parse import quote
 
+from ..model.findings import Join
 from . import words
 from .figure import title_of
 from .html import markdown_text, text
@@ -45,11 +46,18 @@ def _facts(tab: Published, after: str) -> list[tuple[str, str]]:
         ("Exit", text(words.way_out(lick))),
         ("After", after),
         ("Rolls", text(words.rolls(facts.rolls))),
-        ("Looped", text(words.join(facts.loop))),
-        ("Looped with its exit", text(words.join(facts.loop_with_exit)) if lick.exit_bars else ""),
+        ("Looped", _join(facts.loop)),
+        ("Looped with its exit", _join(facts.loop_with_exit) if lick.exit_bars else ""),
         ("Labels", text(", ".join(lick.labels))),
         ("Rights", text(lick.rights)),
     ]
+
+
+def _join(found: Join) -> str:
+    """The verdict, and what would mend it."""
+    offers = "".join(f"<li>{text(offer)}</li>" for offer in words.repairs(found))
+    mended = f"<br>It would be clean with one of these:<ul>{offers}</ul>" if offers else ""
+    return text(words.join(found)) + mended
 
 
 def _page_list(shown_on: Sequence[tuple[str, str]]) -> str:

@@ -113,5 +113,10 @@ def join(found: Join) -> str:
     return words
 
 
+def repairs(found: Join) -> tuple[str, ...]:
+    """What would make the join clean, the smallest change first, in sentences."""
+    return tuple(f"{repair.says[:1].upper()}{repair.says[1:]}." for repair in found.repairs)
+
+
 def _bar_list(numbers: list[int]) -> str:
     return ("bar " if len(numbers) == 1 else "bars ") + listed(tuple(str(bar) for bar in numbers))
