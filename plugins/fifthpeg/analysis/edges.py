@@ -4,7 +4,7 @@ Arrays: row or column a lick, three columns a finger, thumb first. Distances are
 two licks; ``NEVER`` for a finger that does not pick.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor, lcm
@@ -51,7 +51,7 @@ def start_edge(side: Side, pickings: Sequence[Picking] | None = None) -> Edge:
     return _edge(played, lambda time: time - side.lead)
 
 
-def _edge(outwards: Iterable[Picking], distance) -> Edge:
+def _edge(outwards: Iterable[Picking], distance: Callable[[Fraction], Fraction]) -> Edge:
     nearest: dict[str, Fraction] = {}
     first: Picking | None = None
     for picking in outwards:

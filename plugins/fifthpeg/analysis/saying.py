@@ -1,6 +1,6 @@
 """A repair in a player's words."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from ..model.hands import FINGER_WORDS, THUMB
@@ -49,7 +49,7 @@ def _say_single(change: Change, lick: Lick, notes: Sequence[Note]) -> str:
     return f"pick the {_name(lick, kept)} ({_spot(lick, kept)}) alone with {the(finger)} in place of the pinch"
 
 
-def _once(notes) -> list[Note]:
+def _once(notes: Iterable[Note]) -> list[Note]:
     """The first playing of each written note."""
     return list({note.mark: note for note in reversed(list(notes))}.values())[::-1]
 
