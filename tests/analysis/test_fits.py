@@ -94,7 +94,7 @@ def test_clean_comes_before_repaired():
     fits = find_fits([of_bars("b", ENDS_ON_THUMB), A], 2, "G", most=4).best
     assert [(fit.links, fit.seams, fit.repairs) for fit in fits] == [
         (("a", "b"), ("clean",), (None,)), (("a", "a"), ("clean",), (None,)),
-        (("b", "a"), ("repaired",), ("refinger",)), (("b", "b"), ("repaired",), ("refinger",))]
+        (("b", "a"), ("repaired",), ("hold",)), (("b", "b"), ("repaired",), ("hold",))]
 
 
 def test_the_nearest_lengths_are_named():

@@ -30,12 +30,12 @@ class Change:
 
     @property
     def size(self) -> tuple[int, ...]:
-        """Smallest first: notes lost, then fingers changed, then the order of the names, then comfort."""
-        return len(self.lost), len(self.fingers), NAMES.index(self.name), self.discomfort
+        """Smallest first: notes touched, then the order of the names, then comfort."""
+        return len(self.marks), NAMES.index(self.name), self.discomfort
 
     def only_adds_to(self, smaller: "Change") -> bool:
-        """Whether ``smaller`` alone is part of it."""
-        return smaller.lost <= self.lost and set(smaller.fingers) <= set(self.fingers)
+        """Whether it is nothing but a smaller change and more fingers to learn."""
+        return self.name == REFINGER and not smaller.lost and set(smaller.fingers) <= set(self.fingers)
 
     @property
     def marks(self) -> frozenset[str]:

@@ -1,8 +1,8 @@
 """Repairs of a join: small changes of one lick, each judged by the same rule as the join before it is offered.
 
 An offer makes the join clean, leaves no finger inside its lick repeating where it did not or faster than it did,
-and takes nothing from under a slide, hammer-on, pull-off or choke. The smallest change comes first: the fewest
-notes lost, then the fewest fingers changed, then the order hold, thumb, refinger, single, pinch.
+and takes nothing from under a slide, hammer-on, pull-off or choke. The smallest change comes first: the fewest notes
+touched, then the order hold, thumb, refinger, single, pinch.
 """
 
 from collections.abc import Callable, Iterable
