@@ -10,20 +10,11 @@ from dataclasses import dataclass
 from math import gcd
 
 from ..model.tab import Bar, Cell, Group, Hold, Rest, Strike, cell_slots
+from ..model.tuplet import Tuplet
 
 SMALLEST_HALVINGS = 6
 """The sixty-fourth: a whole note halved so often."""
 QUARTER_HALVINGS = 2
-
-
-@dataclass(frozen=True)
-class Tuplet:
-    """``count`` values in the time of ``normal``, from ``start`` to ``end``."""
-
-    start: int
-    end: int
-    count: int
-    normal: int
 
 
 @dataclass(frozen=True)

@@ -15,19 +15,10 @@ from math import gcd, lcm
 from ..model.lick import Lick
 from ..model.note import Note
 from ..model.tab import Cell, Group, Strike, cell_slots
+from ..model.tuplet import Tuplet
 
 TYPES = ("whole", "half", "quarter", "eighth", "16th", "32nd", "64th", "128th", "256th", "512th", "1024th")
 QUARTERS_IN_WHOLE = 4
-
-
-@dataclass(frozen=True)
-class Tuplet:
-    """``count`` in the time of ``normal``, over the ticks from ``start`` to ``end``."""
-
-    start: int
-    end: int
-    count: int
-    normal: int
 
 
 @dataclass(frozen=True)
