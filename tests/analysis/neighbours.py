@@ -15,7 +15,8 @@ SLOTS = 4
 @st.composite
 def neighbours(draw, fingered: bool = True) -> Lick:
     """One to three bars of 2/4, perhaps with a pick-up, a repeat, an exit, a bounce."""
-    either = st.one_of(strikes(1, fingered), strikes(2, fingered), strikes(1, fingered), st.just(Hold()), cells(fingered))
+    single = strikes(1, fingered)
+    either = st.one_of(single, strikes(2, fingered), single, st.just(Hold()), cells(fingered))
     pickup = draw(st.sampled_from((0, 0, 0, 1, 2)))
     bars = [Bar(0, tuple(draw(either) for _ in range(pickup)))] if pickup else []
     for number in range(1, draw(st.integers(1, 3)) + 1):

@@ -1,4 +1,4 @@
-"""Left-hand fingers and positions: the cheapest there are, and what a teacher would write; lengths against the handbook."""
+"""Left-hand fingers and positions: the cheapest there are, what a teacher would write; lengths by the handbook."""
 
 from dataclasses import replace
 from fractions import Fraction
@@ -30,15 +30,16 @@ def fingered(text: str) -> str:
 
 
 @pytest.mark.parametrize(("fret", "millimetres"), [
-    (1, 37.42), (2, 72.74), (3, 106.08), (4, 137.55), (5, 167.25), (7, 221.75), (10, 292.55), (12, 333.38), (17, 417.00),
-    (22, 479.65)])
+    (1, 37.42), (2, 72.74), (3, 106.08), (4, 137.55), (5, 167.25), (7, 221.75), (10, 292.55), (12, 333.38),
+    (17, 417.00), (22, 479.65)])
 def test_frets_lie_where_the_handbook_has_them(fret, millimetres):
     """d = L(1 − 2^(−n/12)) for L = 666.75 mm (26¼ in); the twelfth halves the string."""
     assert fret_mm(fret) == pytest.approx(millimetres, abs=0.006)
     assert fret_mm(12) == 666.75 / 2
 
 
-@pytest.mark.parametrize(("frets", "millimetres"), [((1, 4), 100.1), ((1, 5), 129.8), ((5, 8), 79.5), ((7, 10), 70.8)])
+@pytest.mark.parametrize(("frets", "millimetres"), [
+    ((1, 4), 100.1), ((1, 5), 129.8), ((5, 8), 79.5), ((7, 10), 70.8)])
 def test_spans_of_four_and_five_frets(frets, millimetres):
     assert span_mm(frets) == pytest.approx(millimetres, abs=0.06)
 
@@ -47,7 +48,7 @@ def test_with_a_capo_the_same_frets_lie_closer():
     assert span_mm((1, 4), capo=4) == pytest.approx(span_mm((5, 8)))
 
 
-@settings(max_examples=80)
+@settings(max_examples=50)
 @given(licks(most_bars=2), st.lists(st.sampled_from((None,) * 5 + ("1", "2", "3", "4", "T")), min_size=5, max_size=5))
 def test_no_fingering_is_cheaper(made, written):
     notes = [replace(note, left=left) for note, left in zip(written_notes(made), cycle(written), strict=False)]
@@ -63,7 +64,8 @@ def rows(draw) -> tuple[tuple[Fretted, ...], tuple[Step, ...]]:
     for number in range(draw(st.integers(3, 4))):
         fret, how = draw(st.integers(1, 7)), draw(st.sampled_from(("pick", "pick", HAMMER_ON, PULL_OFF, SLIDE)))
         before = row[-1] if row else None
-        if before is None or how == "pick" or fret == before.fret or (fret > before.fret) != (how in (HAMMER_ON, SLIDE)):
+        upwards = how in (HAMMER_ON, SLIDE)
+        if before is None or how == "pick" or fret == before.fret or (fret > before.fret) != upwards:
             taken = {note.string for note in row if note.end > number}
             string = draw(st.sampled_from([string for string in (1, 2, 3, 4) if string not in taken]))
             end = Fraction(number + draw(st.sampled_from((1, 1, 2, 3))))
@@ -74,7 +76,7 @@ def rows(draw) -> tuple[tuple[Fretted, ...], tuple[Step, ...]]:
     return tuple(row), tuple(Step(Fraction(number), (number,)) for number in range(len(row)))
 
 
-@settings(max_examples=60)
+@settings(max_examples=50)
 @given(rows())
 def test_no_fingering_is_cheaper_where_notes_are_held_and_reached(made):
     assert_cheapest(*made)
@@ -130,7 +132,8 @@ def after_last(row, steps, path, number: int, i: int, finger) -> int:
         of_source = finger[note.source]
         if note.touch in ("hammer-on", "pull-off"):
             wrong = finger[i] <= of_source if note.touch == "hammer-on" else finger[i] >= of_source
-            total += 10_000 * (wrong and "T" not in (finger[i], of_source)) + 10_000 * (path[number][0] != path[number - 1][0])
+            total += 10_000 * (wrong and "T" not in (finger[i], of_source))
+            total += 10_000 * (path[number][0] != path[number - 1][0])
             busy = same and (row[same[-1]].string, row[same[-1]].fret) != (note.string, note.fret)
             total += 10_000 * bool(note.touch == "pull-off" and busy)
         else:
@@ -161,8 +164,9 @@ def test_a_hammer_on_comes_from_a_finger_above():
 
 
 def test_the_hand_moves_before_a_hammer_on_and_not_within_it():
-    """The index would be spared by coming from the ring finger in first position, but no hand is so quick."""
-    assert fingered("T4:1=1 - T3:3h6 - - - - -") == "1 1 4"
+    """From fret 1 to a hammer-on from 3 to 7: the hand is in place where the third fret is picked."""
+    path = cheapest_choices(*fretted_notes(written_notes(lick("T4:1=1 - T3:3h7 - - - - -"))))
+    assert [position for position, _ in path] == [1, 3, 3]
 
 
 def test_a_slide_keeps_its_finger_and_carries_the_hand():
@@ -214,7 +218,7 @@ def test_impossible_written_fingers_are_kept():
     assert fingered("T3:2=1+M1:9=1 - - - - - - -") == "1 1"
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(licks())
 def test_every_fretted_note_has_a_finger_and_written_ones_stay(made):
     notes = written_notes(made)
@@ -224,7 +228,7 @@ def test_every_fretted_note_has_a_finger_and_written_ones_stay(made):
     assert all(fingers[note.mark] == note.left for note in fretted if note.left)
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(licks())
 def test_the_same_lick_gets_the_same_fingers(made):
     notes = written_notes(made)

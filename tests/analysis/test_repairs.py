@@ -32,7 +32,8 @@ def test_what_is_offered_between_a_middle_finger_and_its_pinch():
     assert list(offers(WEIR, PINCHES).items()) == [
         ("hold", "at the end of Weir run: hold the G before instead of picking the last D (bar 1, the and of beat 4) "
                  "with the middle finger"),
-        ("single", "at the start of Sluice tag: pick the B (bar 1, beat 1) alone with the index finger in place of the pinch"),
+        ("single", "at the start of Sluice tag: pick the B (bar 1, beat 1) alone with the index finger in place of "
+                   "the pinch"),
         ("pinch", "at the start of Sluice tag: pinch (bar 1, beat 1) with the thumb and the index finger instead of "
                   "the index finger and the middle finger"),
     ]
@@ -47,7 +48,8 @@ def test_a_pinch_at_the_end_may_be_held_or_played_on_one_string():
 def test_the_last_note_is_given_to_the_thumb_where_its_string_allows():
     before = WEIR.replace("T5 I3 M1", "T5 I2 M3")
     assert offers(before, PINCHES)["thumb"] == (
-        "at the end of Weir run: pick the last G (bar 1, the and of beat 4) with the thumb instead of the middle finger")
+        "at the end of Weir run: pick the last G (bar 1, the and of beat 4) with the thumb instead of the "
+        "middle finger")
     assert "thumb" not in offers(WEIR, PINCHES)
 
 
@@ -123,7 +125,7 @@ def test_with_a_capo_notes_have_the_names_of_their_shapes():
     assert "hold the G before" in offers(*texts)["hold"]
 
 
-@settings(max_examples=150)
+@settings(max_examples=100)
 @given(neighbours(), neighbours())
 def test_every_offer_makes_the_seam_clean_and_nothing_worse(before, after):
     tempo, bounce = before.tempo, before.bounce
@@ -139,7 +141,7 @@ def test_every_offer_makes_the_seam_clean_and_nothing_worse(before, after):
         assert not worse(at_pace, mended)
 
 
-@settings(max_examples=80)
+@settings(max_examples=50)
 @given(neighbours())
 def test_every_offer_makes_the_loop_clean_and_nothing_worse(made):
     made = settled(made)
@@ -148,7 +150,7 @@ def test_every_offer_makes_the_loop_clean_and_nothing_worse(made):
         assert not worse(without_exit(made), without_exit(offer.after))
 
 
-@settings(max_examples=80)
+@settings(max_examples=50)
 @given(neighbours(), neighbours())
 def test_offers_have_one_name_each_and_touch_ever_more_notes(before, after):
     before, after = settled(before), settled(after)

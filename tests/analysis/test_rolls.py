@@ -113,8 +113,8 @@ def test_where_too_much_is_missing_nothing_is_named():
 
 
 @pytest.mark.parametrize(("pattern", "name"), [
-    ("TIMT-ITM", "forward-reverse"), ("TIMTIMT-", "forward"), ("T-MT-ITM", "forward-reverse"), ("--MTIMTI", "forward"),
-    ("-ITM-ITM", "alternating thumb"), ("T-TMT-TM", "alternating thumb"), ("-IMTM-MT", None),
+    ("TIMT-ITM", "forward-reverse"), ("TIMTIMT-", "forward"), ("T-MT-ITM", "forward-reverse"),
+    ("--MTIMTI", "forward"), ("-ITM-ITM", "alternating thumb"), ("T-TMT-TM", "alternating thumb"), ("-IMTM-MT", None),
 ])
 def test_missing_fingers_leave_a_name_only_where_they_could_not_decide(pattern, name):
     """The last may be an index-lead roll, I in front, or a forward one, T in front."""

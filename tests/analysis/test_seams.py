@@ -58,7 +58,8 @@ def test_the_bounce_is_the_first_lick_s():
     """At 165 and 60 percent the off-beat eighth lasts 0.4 quarters: 6.875 a second."""
     bounced = ENDS_ON_MIDDLE.replace("tempo: 208", "tempo: 165\nbounce: 60")
     found = seam_of(bounced, PINCH_BY_INDEX_AND_MIDDLE)
-    assert (found.verdict, found.per_second, found.clashes_above) == ("clash", pytest.approx(6.875), pytest.approx(156))
+    assert found.verdict == "clash"
+    assert (found.per_second, found.clashes_above) == pytest.approx((6.875, 156))
     assert seam_of(bounced, PINCH_BY_INDEX_AND_MIDDLE, bounce=50).verdict == "tight"
 
 
@@ -134,7 +135,7 @@ def test_settling_gives_each_pluck_the_finger_chosen_for_it(made):
     assert settled(settled(made)) == settled(made)
 
 
-@settings(max_examples=200)
+@settings(max_examples=120)
 @given(neighbours(), neighbours())
 def test_a_seam_is_what_the_slow_way_finds(before, after):
     before = settled(before)
@@ -144,13 +145,13 @@ def test_a_seam_is_what_the_slow_way_finds(before, after):
     assert found.verdict == seam_verdict(before, after)
 
 
-@settings(max_examples=60)
+@settings(max_examples=40)
 @given(licks())
 def test_a_lick_after_itself_is_its_loop(made):
     assert seam(replace(made, exit_bars=0), replace(made, exit_bars=0)) == loop_with_exit(replace(made, exit_bars=0))
 
 
-@settings(max_examples=60)
+@settings(max_examples=40)
 @given(licks())
 def test_both_loops_are_those_of_the_findings(made):
     notes = written_notes(made)
@@ -165,7 +166,7 @@ def test_what_keeps_licks_apart_is_named():
     assert differences(one, lick("tempo: 90\nkey: D\n---\nT3 - - - - - - -")) == ()
 
 
-@settings(max_examples=60)
+@settings(max_examples=40)
 @given(st.lists(neighbours(), min_size=2, max_size=4))
 def test_the_table_says_what_each_seam_says(made):
     table = goes_with(made)

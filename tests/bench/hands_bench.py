@@ -1,4 +1,4 @@
-"""How long the hands take to think: processor time, in milliseconds, seconds, or times a plain walk through the notes."""
+"""How long it takes to think about the hands: processor time, plain or times a walk through the notes."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -40,12 +40,13 @@ def one_lick() -> list[Row]:
     short = spent(partial(choose_fingers, sixteen, written_notes(sixteen)), 5)
     long = spent(partial(choose_fingers, sixty_four, written_notes(sixty_four)), 3)
     fretted = made_up(Random(SEED), 3)
+    fretting = spent(partial(left_hand, fretted, written_notes(fretted)), 20)
     return [
         ("study of 3 clean bars, ms", studied * 1000, 1.5, "at most"),
         ("study of 3 clean bars, times listing the notes", studied / walk, 3, "at most"),
         ("fingers of 16 bars, ms", short * 1000, 5, "at most"),
         ("fingers of 64 bars, times those of 16", long / short, 5, "at most"),
-        ("left hand of 3 bars, ms", spent(partial(left_hand, fretted, written_notes(fretted)), 20) * 1000, 5, "at most"),
+        ("left hand of 3 bars, ms", fretting * 1000, 5, "at most"),
     ]
 
 
@@ -55,11 +56,13 @@ def library() -> list[Row]:
     licks = [replace(lick, exit_bars=int(len(lick.bars) > 1 and number % 2)) for number, lick in enumerate(licks)]
     pairs = [(random.choice(licks), random.choice(licks)) for _ in range(100)]
     unclean = [pair for pair in pairs if seam(*pair).verdict != "clean"]
+    repairing = spent(lambda: [repairs_for(*pair) for pair in unclean], 1) / len(unclean)
+    settling = spent(lambda: [settled(bare(lick)) for lick in licks], 1)
     return [
         ("what goes with what of 500 licks, s", spent(partial(goes_with, licks), 1), 2, "at most"),
         ("16 bars filled from 500 licks, s", spent(partial(find_fits, licks, 16, "G"), 1), 1, "at most"),
-        ("repairs of one seam, ms", spent(lambda: [repairs_for(*pair) for pair in unclean], 1) * 1000 / len(unclean), 10, "at most"),
-        ("settling 500 licks without fingers, s", spent(lambda: [settled(bare(lick)) for lick in licks], 1), 2, "at most"),
+        ("repairs of one seam, ms", repairing * 1000, 10, "at most"),
+        ("settling 500 licks without fingers, s", settling, 2, "at most"),
     ]
 
 
@@ -85,9 +88,10 @@ def cell(random: Random, fingered: bool) -> Strike | Hold:
 
 def bare(lick: Lick) -> Lick:
     """Without its fingers."""
-    return replace(lick, bars=tuple(
-        replace(bar, cells=tuple(replace(cell, plucks=(replace(cell.plucks[0], finger=None),)) if isinstance(cell, Strike)
-                                 else cell for cell in bar.cells)) for bar in lick.bars))
+    def unfingered(cell: Strike | Hold) -> Strike | Hold:
+        return replace(cell, plucks=(replace(cell.plucks[0], finger=None),)) if isinstance(cell, Strike) else cell
+
+    return replace(lick, bars=tuple(replace(bar, cells=tuple(map(unfingered, bar.cells))) for bar in lick.bars))
 
 
 def spent(work: Callable[[], object], repeats: int) -> float:

@@ -96,7 +96,8 @@ def _pinch_changes(strike: Picking, where: str) -> Iterator[Change]:
     for mark, string, finger in zip(strike.marks, strike.strings, strike.fingers, strict=True):
         lost = frozenset(strike.marks) - {mark}
         for other in (finger, *(other for other in RIGHT_FINGERS if other != finger and string in REACH[other])):
-            yield Change(SINGLE, where, () if other == finger else ((mark, other),), lost, discomfort((string,), (other,)))
+            fingers = () if other == finger else ((mark, other),)
+            yield Change(SINGLE, where, fingers, lost, discomfort((string,), (other,)))
     for grip in grips(strike.strings, (None,) * len(strike.strings)):
         if grip.fingers != strike.fingers:
             yield Change(PINCH, where, _otherwise(strike, grip.fingers), discomfort=grip.discomfort)
@@ -107,7 +108,8 @@ def _refingerings(window: Sequence[Picking], where: str) -> Iterator[Change]:
     choices = [grips(picking.strings, (None,) * len(picking.strings)) for picking in window]
     edge = -1 if where == AT_END else 0
     for path in product(*choices):
-        fingers = tuple(pair for picking, grip in zip(window, path, strict=True) for pair in _otherwise(picking, grip.fingers))
+        fingers = tuple(pair for picking, grip in zip(window, path, strict=True)
+                        for pair in _otherwise(picking, grip.fingers))
         if fingers and not _has_own_name(fingers, window[edge], where):
             yield Change(REFINGER, where, fingers, discomfort=sum(grip.discomfort for grip in path))
 

@@ -34,8 +34,8 @@ class Edge:
 
     def is_no_freer_than(self, other: "Edge") -> bool:
         """Whether no finger has more time here than there: it can mend nothing."""
-        no_later = all(_or_never(mine) <= _or_never(theirs)
-                       for mine, theirs in zip((*self.nearest, self.straight), (*other.nearest, other.straight), strict=True))
+        times = zip((*self.nearest, self.straight), (*other.nearest, other.straight), strict=True)
+        no_later = all(_or_never(mine) <= _or_never(theirs) for mine, theirs in times)
         return no_later and all(here or not there for here, there
                                 in zip(self.in_first_strike, other.in_first_strike, strict=True))
 
@@ -93,9 +93,10 @@ def in_ticks(edges: Sequence[Edge], per_quarter: int) -> Edges:
     def ticks(time: Fraction | None) -> int:
         return NEVER if time is None else int(time * per_quarter)
 
+    shape = -1, len(RIGHT_FINGERS)
     return Edges(
-        np.array([[ticks(time) for time in edge.nearest] for edge in edges], np.int64).reshape(-1, len(RIGHT_FINGERS)),
-        np.array([edge.in_first_strike for edge in edges], bool).reshape(-1, len(RIGHT_FINGERS)),
+        np.array([[ticks(time) for time in edge.nearest] for edge in edges], np.int64).reshape(shape),
+        np.array([edge.in_first_strike for edge in edges], bool).reshape(shape),
         np.array([ticks(edge.straight) for edge in edges], np.int64),
     )
 

@@ -4,7 +4,7 @@ A cost is one whole number whose places, the weightiest first, count
 
 1. tight seams (with the one from the lick before),
 2. repaired seams (likewise),
-3. how well the first link suits what it follows: 0 it is meant to, 1 it says nothing, 2 it is meant to follow another,
+3. how well the first link suits what it follows: 0 it is meant to, 1 it says nothing, 2 it is meant for another,
 4. links that repeat the one before them,
 5. links that repeat the one before that,
 6. links,
@@ -40,8 +40,8 @@ LIMB_BITS = 32
 class LeastCosts:
     """The least cost of all that follows link j and fills ``left`` bars, the seam after j included.
 
-    ``best[left, j]`` in general, going on with link ``then[left, j]``; ``otherwise[left, j]`` where that very link came
-    before j, so that it would be a return. ``IMPOSSIBLE`` or more where nothing fills them.
+    ``best[left, j]`` in general, going on with link ``then[left, j]``; ``otherwise[left, j]`` where that very link
+    came before j, so that it would be a return. ``IMPOSSIBLE`` or more where nothing fills them.
     """
 
     best: np.ndarray
@@ -72,7 +72,8 @@ def least_costs(links: Sequence[FitLink], ranks: np.ndarray, bars: int) -> Least
     return least
 
 
-def going_on(links: Sequence[FitLink], ranks: np.ndarray, least: LeastCosts, rows: np.ndarray, left: int) -> np.ndarray:
+def going_on(links: Sequence[FitLink], ranks: np.ndarray, least: LeastCosts, rows: np.ndarray,
+             left: int) -> np.ndarray:
     """[row, link]: the least cost of going on from these links with each link, with ``left`` bars to fill."""
     costs = seam_costs(ranks[rows]) + least_from(links, least, rows[:, None], left)
     costs += ADJACENT * (rows[:, None] == np.arange(len(links))[None, :])
@@ -80,7 +81,7 @@ def going_on(links: Sequence[FitLink], ranks: np.ndarray, least: LeastCosts, row
 
 
 def least_from(links: Sequence[FitLink], least: LeastCosts, before: np.ndarray, left: int) -> np.ndarray:
-    """The least cost of each link and all after it where ``before``, a column of links or ``NOBODY``, comes before it."""
+    """The least cost of each link and all after it, with ``before``, a column of links or ``NOBODY``, before it."""
     body, full, has_exit = body_bars(links), full_bars(links), has_exits(links)
     ends = np.full(len(links), IMPOSSIBLE, np.int64)
     ends[body == left] = np.where(has_exit, DROPPED, 0)[body == left]
@@ -114,7 +115,8 @@ def _sums_after(ways: Sequence[int], ranks: np.ndarray) -> list[int]:
     sums: list[int] = []
     for rows in _slices(len(ways)):
         may = ranks[rows][:, columns] != NEVER_RANK
-        sums += [sum(int(part) << LIMB_BITS * limb for limb, part in enumerate(row)) for row in may.astype(float) @ split]
+        parts = may.astype(float) @ split
+        sums += [sum(int(part) << LIMB_BITS * limb for limb, part in enumerate(row)) for row in parts]
     return sums
 
 

@@ -10,7 +10,8 @@ from .sides import kept_order
 
 @dataclass(frozen=True)
 class FitLink:
-    """``body_bars`` are those without the exit; ``full_bars`` those with it, None without one or where it leaves the chord."""
+    """``body_bars`` are those without the exit; ``full_bars`` those with it, None without one or where it leaves
+    the chord."""
 
     lick: Lick
     body_bars: int

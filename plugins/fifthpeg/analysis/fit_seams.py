@@ -48,7 +48,8 @@ def fit_seams(ends: tuple[Side, ...], starts: tuple[Side, ...], tempo: Fraction,
     paces = tuple(pace_of(lick, clash_per_second, tight_per_second) for lick in licks)
     leaving, entering = [end_edge(side) for side in ends], [start_edge(side) for side in starts]
     per_quarter = ticks_per_quarter((*leaving, *entering))
-    out_of, into, limits = in_ticks(leaving, per_quarter), in_ticks(entering, per_quarter), limits_of(paces, per_quarter)
+    out_of, into = in_ticks(leaving, per_quarter), in_ticks(entering, per_quarter)
+    limits = limits_of(paces, per_quarter)
 
     codes, may = verdict_codes(out_of, into, limits), may_meet(ends, licks)
     ranks = np.where(codes == CLEAN_CODE, CLEAN_RANK, codes + 1).astype(np.int8)

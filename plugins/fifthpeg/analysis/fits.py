@@ -42,7 +42,7 @@ class _At:
 def find_fits(licks: Sequence[Lick], bars: int, chord: str, after: Lick | str | None = None, most: int = DEFAULT_MOST,
               tempo: Fraction | None = None, bounce: int | None = None, clash_per_second: float = CLASH_PER_SECOND,
               tight_per_second: float = TIGHT_PER_SECOND) -> Fits:
-    """``licks`` have ids; those that may not be used are left out by the caller. ``after`` is the lick before, or a chord.
+    """``licks`` have ids; the caller leaves out those that may not be used. ``after`` is the lick before, or a chord.
 
     Raises ValueError where ``bars`` or ``most`` is below 1 or above 64.
     """
@@ -125,7 +125,8 @@ def _fit(links: Sequence[FitLink], at: _At, node: Node) -> Fit:
     if len(at.seams.ends) > len(links):
         before, repair = _seam(at, len(links), node.path[0])
     seams = [_seam(at, *pair) for pair in pairs]
-    return Fit(ids, node.exit_kept, tuple(word for word, _ in seams), tuple(name for _, name in seams), before, repair)
+    words, names = tuple(word for word, _ in seams), tuple(name for _, name in seams)
+    return Fit(ids, node.exit_kept, words, names, before, repair)
 
 
 def _seam(at: _At, before_index: int, after_index: int) -> tuple[str, str | None]:

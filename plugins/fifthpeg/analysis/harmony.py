@@ -26,7 +26,7 @@ ENOUGH_NOTES = 4
 """A chord with fewer notes over it is not contradicted: a passing note or two say nothing."""
 CONTRADICTED_BELOW = Fraction(1, 4)
 BETTER_FROM = Fraction(3, 4)
-"""A chord line is questioned where less than a quarter of its notes are in the chord, and three quarters in another."""
+"""A chord line is questioned where under a quarter of its notes are in the chord, and three quarters in another."""
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ class Doubt:
 
 @dataclass(frozen=True)
 class Harmony:
-    """``over`` the lick without its exit. ``colours`` are the notes outside their chord and the blue notes, each once."""
+    """``over`` the lick without its exit. ``colours``: notes outside their chord and blue notes, each once."""
 
     over: tuple[Stretch, ...]
     after: str | None
@@ -134,7 +134,9 @@ def _colours(lick: Lick, over: Sequence[Stretch], notes: Sequence[Note]) -> tupl
         degree = blue_degree(pitch_class, lick.key)
         outside = chord if chord and pitch_class not in chord_pitch_classes(chord) else None
         if degree or outside:
-            name = at_place(keynote_place(lick.key) + BLUE_DEGREES[degree]) if degree else spelled(pitch_class, lick.key)
+            name = spelled(pitch_class, lick.key)
+            if degree:
+                name = at_place(keynote_place(lick.key) + BLUE_DEGREES[degree])
             found.setdefault(note.mark, Colour(note.mark, note.bar, note.slot, name, outside, degree))
     return tuple(found.values())
 

@@ -1,11 +1,12 @@
 """Left-hand fingers for notes whose writer gave none, and the positions they lie in.
 
-The choice is the cheapest of all, by dynamic programming over the steps at which fretted notes begin. What it costs is
-counted in small whole numbers, all common practice, no source:
+The choice is the cheapest of all, by dynamic programming over the steps at which fretted notes begin. What it costs
+is counted in small whole numbers, all common practice, no source:
 
-* ``BROKEN`` for each rule broken: one finger on two frets at once; a lower finger past a higher one; a slide, choke or
-  release that changes its finger; a hammer-on by a finger not above the one it leaves, a pull-off to one not below it, or to
-  one that was elsewhere just before and can't be down in time; a hand that moves between the two; a fret out of reach;
+* ``BROKEN`` for each rule broken: one finger on two frets at once; a lower finger past a higher one; a slide, choke
+  or release that changes its finger; a hammer-on by a finger not above the one it leaves, a pull-off to one not below
+  it, or to one that was elsewhere just before and can't be down in time; a hand that moves between the two; a fret
+  out of reach;
 * ``SHIFT`` and one for each fret, for each move of the hand; where a slide carries the hand the move is free;
 * ``REACH`` or ``SQUEEZE`` for a finger off its own fret;
 * ``HOP`` and ``ACROSS`` for a finger that goes from one fret, or string, straight to another; ``BARRE`` for one that
@@ -22,15 +23,16 @@ from itertools import combinations
 from ..model.lick import Lick
 from ..model.note import Note
 from ..model.tab import HAMMER_ON, PULL_OFF
-from .left_steps import FINGERS, OFFSETS, OVER_THE_EDGE, Choice, Fretted, Step, choices, fretted_notes, needed_until, offset
+from .left_steps import (FINGERS, OFFSETS, OVER_THE_EDGE, Choice, Fretted, Step, choices, fretted_notes, needed_until,
+                         offset)
 from .neck import SCALE_LENGTH_MM, span_mm
 
 BROKEN = 10_000
 SHIFT, REACH, SQUEEZE, HOP, ACROSS, BARRE, INDEX, LITTLE = 4, 3, 2, 2, 1, 3, 1, 2
 WIDEST_MM = 110.0
 """A setting, not a standard: a little more than four frets at the nut, less than five."""
-ORDINALS = ("", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh",
-            "twelfth")
+ORDINALS = ("", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+            "eleventh", "twelfth")
 
 Down = tuple[tuple[int, str], ...]
 """(place in the row, finger) of notes that still matter."""
@@ -159,8 +161,8 @@ def _reached_cost(note: Fretted, finger: str, source_finger: str, last: dict[str
     if OVER_THE_EDGE not in (finger, source_finger):
         broken += not (finger > source_finger if note.touch == HAMMER_ON else finger < source_finger)
     elsewhere = last.get(finger)
-    if note.touch == PULL_OFF and elsewhere is not None and (elsewhere.string, elsewhere.fret) != (note.string, note.fret):
-        broken += 1
+    if note.touch == PULL_OFF and elsewhere is not None:
+        broken += (elsewhere.string, elsewhere.fret) != (note.string, note.fret)
     return broken * BROKEN
 
 

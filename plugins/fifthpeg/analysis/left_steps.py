@@ -1,4 +1,4 @@
-"""What the left hand has to do, step by step: the fretted notes that begin at one moment, and how long each stays down."""
+"""What the left hand does, step by step: the fretted notes that begin at one moment, and how long each stays down."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -18,7 +18,7 @@ LAST_POSITION = 22
 
 @dataclass(frozen=True)
 class Fretted:
-    """A note that needs a finger. ``source`` is the place in the row of the fretted note it is reached from, if any."""
+    """A note that needs a finger. ``source`` is the place in the row of the fretted note it comes from, if any."""
 
     mark: str
     bar: int

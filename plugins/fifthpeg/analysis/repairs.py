@@ -38,7 +38,8 @@ class Offer:
 
 
 def repairs_for(before: Lick, after: Lick, tempo: Fraction | None = None, bounce: int | None = None,
-                clash_per_second: float = CLASH_PER_SECOND, tight_per_second: float = TIGHT_PER_SECOND) -> tuple[Offer, ...]:
+                clash_per_second: float = CLASH_PER_SECOND,
+                tight_per_second: float = TIGHT_PER_SECOND) -> tuple[Offer, ...]:
     """What would make the seam clean, one offer a name; empty where it is clean, or nothing helps.
 
     ``tempo`` and ``bounce`` as in ``seams.seam``.

@@ -52,7 +52,7 @@ def name_half_rolls(lick: Lick, notes: Sequence[Note], fingers: Mapping[str, str
 
 
 def roll_name(pattern: str) -> str | None:
-    """The roll of eight fingers such as ``"TIMTIMTM"``, ``-`` where nobody picks; None when it is none of those known."""
+    """The roll of eight fingers such as ``"TIMTIMTM"``, ``-`` where nobody picks; None when none is known."""
     return _name(pattern, EIGHTHS, _NAMES)
 
 
@@ -90,7 +90,8 @@ def _known() -> dict[str, str]:
 
 
 _NAMES = _known()
-_HALF_NAMES = HALF_ROLLS | {pattern: name for name, rounds in ROUND_ROLLS.items() for pattern in _windows(rounds[0], HALF)}
+_HALF_NAMES = HALF_ROLLS | {pattern: name for name, rounds in ROUND_ROLLS.items()
+                            for pattern in _windows(rounds[0], HALF)}
 
 
 def _patterns(lick: Lick, notes: Sequence[Note], fingers: Mapping[str, str]) -> dict[int, str]:

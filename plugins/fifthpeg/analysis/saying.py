@@ -24,7 +24,8 @@ def say(change: Change, lick: Lick, notes: Sequence[Note]) -> str:
     if change.name == PINCH:
         strike = _once(note for note in notes if note.picked and note.strike == touched[0].strike)
         how = _listed([the(fingers.get(note.mark, note.finger)) for note in strike])
-        return f"pinch ({_spot(lick, strike[0])}) with {how} instead of {_listed([the(note.finger) for note in strike])}"
+        before = _listed([the(note.finger) for note in strike])
+        return f"pinch ({_spot(lick, strike[0])}) with {how} instead of {before}"
     return "pick " + _listed([f"the {_name(lick, note)} ({_spot(lick, note)}) with {the(fingers[note.mark])}"
                               for note in touched])
 

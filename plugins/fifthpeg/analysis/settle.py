@@ -11,7 +11,8 @@ from ..model.tab import Bar, Cell, Group, Hold, Pluck, Strike
 from .right_hand import choose_fingers
 
 
-def settled(lick: Lick, clash_per_second: float = CLASH_PER_SECOND, tight_per_second: float = TIGHT_PER_SECOND) -> Lick:
+def settled(lick: Lick, clash_per_second: float = CLASH_PER_SECOND,
+            tight_per_second: float = TIGHT_PER_SECOND) -> Lick:
     """Fingers the writer left out are filled in and marked ``chosen``; a showing takes those of its whole lick."""
     if all_fingered(lick):
         return lick
@@ -34,8 +35,9 @@ def at_pace(lick: Lick, tempo: Fraction, bounce: int) -> Lick:
     return lick if (lick.tempo, lick.bounce) == (tempo, bounce) else replace(lick, tempo=tempo, bounce=bounce)
 
 
-def rewritten(lick: Lick, fingers: Mapping[str, str], lost: frozenset[str] = frozenset(), chosen: bool = False) -> Lick:
-    """The lick with other ``fingers`` for these marks, without the plucks ``lost``; both by the marks of its written notes.
+def rewritten(lick: Lick, fingers: Mapping[str, str], lost: frozenset[str] = frozenset(),
+              chosen: bool = False) -> Lick:
+    """The lick with other ``fingers`` for these marks, without the plucks ``lost``; both go by marks.
 
     Where a strike is lost the one before is held; strings that slide or hammer there still do.
     """

@@ -62,7 +62,8 @@ def unfolded_pickings(lick: Lick, order: Sequence[int]) -> list[Picking]:
     strikes = _strikes(notes_through(lick, order))
     if lick.bounce == STRAIGHT:
         return [_picking(strike, strike[0].start, strike[0].start) for strike in strikes]
-    starts = list(accumulate((lick.bars[index].slot_count * lick.slot_quarters for index in order), initial=Fraction(0)))
+    lengths = (lick.bars[index].slot_count * lick.slot_quarters for index in order)
+    starts = list(accumulate(lengths, initial=Fraction(0)))
     pickings = []
     for strike in strikes:
         straight = strike[0].start
@@ -95,7 +96,8 @@ def missing_slots(lick: Lick, bar_index: int) -> int:
 
 def empty_slots(lick: Lick, bar_index: int) -> int:
     """Holds and rests at the end of a bar."""
-    return sum(1 for _ in takewhile(lambda cell: isinstance(cell, (Hold, Rest)), reversed(lick.bars[bar_index].cells)))
+    cells = reversed(lick.bars[bar_index].cells)
+    return sum(1 for _ in takewhile(lambda cell: isinstance(cell, (Hold, Rest)), cells))
 
 
 def written_quarters(lick: Lick, bar_count: int) -> Fraction:
@@ -126,5 +128,5 @@ def _barlines(lick: Lick) -> dict[int, Fraction]:
 
 
 def _barline(lick: Lick, bar: Bar, start: Fraction) -> Fraction:
-    """Where the bounce of a bar is counted from: its start, for a pick-up its end, before it where a showing cut it."""
+    """Where a bar's bounce is counted from: its start, for a pick-up its end, before it where a showing cut it."""
     return start + (bar.slot_count if bar.number == 0 else -bar.first_slot_index) * lick.slot_quarters
