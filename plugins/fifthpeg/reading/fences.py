@@ -92,6 +92,8 @@ def raw_column(raw: str, expanded_column: int) -> int:
     """The index in ``raw`` of a column counted with tabs expanded."""
     if "\t" not in raw:
         return expanded_column
+    if "\t" not in raw:
+        return expanded_column
     column = 0
     for index, character in enumerate(raw):
         if column >= expanded_column:
