@@ -239,6 +239,23 @@ def test_titles_are_found_by_the_search_field_and_fret_digits_are_not(chromium, 
     assert not any(letter.isdigit() for letter in lesson["text"])
 
 
+def test_the_search_field_keeps_the_words_of_a_table_apart(site):
+    index = json.loads((site / "search/search_index.json").read_text())["docs"]
+    facts = next(entry["text"] for entry in index if entry["location"] == LICK)
+    assert " ".join(facts.split()).startswith("Role tag Key G Length 3 bars of 4/4 Full tempo 208 beats")
+
+
+def test_the_search_field_leads_to_a_lick_s_own_page_and_not_to_its_row_in_the_list(site):
+    index = json.loads((site / "search/search_index.json").read_text())["docs"]
+    assert [entry["text"] for entry in index if entry["location"] == CATALOGUE] == [""]
+
+
+@pytest.mark.parametrize("page", MAIN_PAGES)
+def test_every_column_of_a_table_has_a_head_with_a_word_in_it(site, page):
+    root = html5lib.parse((site / page / "index.html").read_text(encoding="utf-8"), namespaceHTMLElements=False)
+    assert [head for head in elements(root, "th") if not "".join(head.itertext()).strip()] == []
+
+
 def test_the_folder_to_carry_away_searches_from_a_double_click(chromium, tmp_path):
     folder = build_demo(tmp_path, hash_seed="3", offline=True)
     context = chromium.new_context()

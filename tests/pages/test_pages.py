@@ -93,8 +93,15 @@ TABS = [tab("id: a\ntitle: Alpha\nrole: tag\nlabels: [bluesy, driving]"), tab("i
 
 def test_the_catalogue_has_a_row_for_every_lick_with_its_facts():
     root = parsed(catalogue_markdown(TABS, True).split("\n\n", 1)[1])
-    rows = ["|".join("".join(cell.itertext()) for cell in row.iter("td")) for row in root.iter("tr")]
+    rows = ["|".join("".join(cell.itertext()) for cell in row) for row in root.iter("tr")]
     assert rows[1:] == ["Alpha|tag|G|1|160|bluesy, driving|", "Beta|lick|D|1|160||", "Gamma|tag|G|1|160|driving|forward"]
+
+
+def test_each_row_of_the_catalogue_is_headed_by_its_lick():
+    """WCAG 2.2, 1.3.1: a reader who hears the cells one by one hears whose they are."""
+    root = parsed(catalogue_markdown(TABS, True).split("\n\n", 1)[1])
+    heads = [head for head in root.iter("th") if head.get("scope") == "row"]
+    assert ["".join(head.itertext()) for head in heads] == ["Alpha", "Beta", "Gamma"]
 
 
 def test_a_filter_hides_exactly_the_rows_without_its_value():
@@ -105,7 +112,7 @@ def test_a_filter_hides_exactly_the_rows_without_its_value():
     number = next(option.get("value") for option in labels.iter("option") if option.text == "bluesy")
     rule = next(line for line in filter_style(TABS).splitlines() if f'"fp-label"] option[value="{number}"]' in line)
     attribute, value = re.search(r'tr:not\(\[([a-z-]+)~="(\d+)"\]\)', rule).groups()
-    assert ["".join(row.find("td").itertext()) for row in rows if value in row.get(attribute).split()] == ["Alpha"]
+    assert ["".join(row.find("th").itertext()) for row in rows if value in row.get(attribute).split()] == ["Alpha"]
 
 
 def test_an_empty_library_says_what_would_fill_it():

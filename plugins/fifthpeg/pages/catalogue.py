@@ -15,7 +15,10 @@ ANY = "any"
 
 
 def catalogue_markdown(tabs: Sequence[Published], directory_urls: bool) -> str:
-    """A page in Markdown. The list is HTML: it needs no extension, and stays quick with many licks."""
+    """A page in Markdown. The list is HTML: it needs no extension, and stays quick with many licks.
+
+    The search leaves the list out: what it says stands on each lick's own page.
+    """
     if not tabs:
         return f"# Licks\n\n{EMPTY}\n"
     offered, start = filters(tabs), page_url(CATALOGUE_PAGE, directory_urls)
@@ -24,7 +27,7 @@ def catalogue_markdown(tabs: Sequence[Published], directory_urls: bool) -> str:
                           titles.get(tab.lick.varies, "")) for tab in tabs)
     heads = "".join(f'<th scope="col">{column}</th>' for column in COLUMNS)
     return (
-        f'# Licks\n\n<div class="fp-catalogue">\n'
+        f'# Licks\n\n<div class="fp-catalogue" data-search-exclude>\n'
         f'<link rel="stylesheet" href="{relative(FILTER_STYLE_FILE, start)}">\n{_form(tabs)}\n'
         f'<table class="fp-licks">\n<thead><tr>{heads}</tr></thead>\n<tbody>\n{rows}\n'
         f"</tbody>\n</table>\n</div>\n"
@@ -73,4 +76,4 @@ def _row(tab: Published, offered: dict[str, tuple[str, ...]], url: str, parent_t
     named = zip(COLUMNS[1:], cells, strict=True)
     rest = "".join(f'<td data-column="{column}">{text(cell)}</td>' for column, cell in named)
     varies = f'<br><span class="fp-varies">variant of {text(parent_title)}</span>' if parent_title else ""
-    return f"<tr {data}><td>{link(title_of(lick), url)}{varies}</td>{rest}</tr>"
+    return f'<tr {data}><th scope="row">{link(title_of(lick), url)}{varies}</th>{rest}</tr>'

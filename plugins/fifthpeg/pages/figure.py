@@ -16,15 +16,14 @@ def figure(tab: Published, element_id: str, page_url: str, lick_url: str = "") -
     return (
         f'<figure class="fp-tab" id="{text(element_id)}" data-fp-bank="{text(relative(tab.bank_folder, page_url))}">'
         f'<figcaption class="fp-caption">{_caption(lick, page_url, lick_url)}</figcaption>'
-        f'<div class="fp-drawing" role="img" aria-label="{text(_label(lick))}"'
-        f' aria-describedby="{text(element_id)}-words">{tab.inline}</div>'
+        f'<div class="fp-drawing" role="img" aria-label="{text(_label(lick))}">{tab.inline}</div>'
         '<div class="fp-player" hidden></div>'
         '<div class="fp-folds">'
         f'<div class="fp-recordings">{_recordings(tab, page_url)}</div>'
         '<details class="fp-fold"><summary>Files to keep</summary>'
         f'<ul class="fp-downloads">{_downloads(tab, page_url)}</ul></details>'
         f'<details class="fp-words fp-fold"><summary>In words</summary>'
-        f'<div id="{text(element_id)}-words">{_words(tab)}</div></details></div>'
+        f'<div>{_words(tab)}</div></details></div>'
         f'<script type="application/json" class="fp-data">{script_json(tab.player)}</script>'
         "</figure>"
     )
@@ -69,8 +68,9 @@ def _bar_range(numbers: tuple[int, ...]) -> str:
 
 
 def _label(lick: Lick) -> str:
+    """Short: the notes are under "In words", and a folded description is read by nobody, an open one twice."""
     title = title_of(lick)
-    return f"Tab{' of ' + title if title else ''}: {words.bars(lick)} of {lick.meter}, key of {lick.key}"
+    return f"Tab{' of ' + title if title else ''}: {words.bars(lick)} of {lick.meter}, key of {lick.key}; told in words below"
 
 
 def _recordings(tab: Published, page_url: str) -> str:

@@ -29,7 +29,9 @@ def lick_page_markdown(tab: Published, slot: str, shown_on: Sequence[tuple[str, 
 
 
 def _facts_table(tab: Published, after: str) -> str:
-    rows = "".join(f'<tr><th scope="row">{name}</th><td>{value}</td></tr>' for name, value in _facts(tab, after) if value)
+    """With white space between the cells: a search index that drops the tags would glue their words together."""
+    rows = "\n".join(f'<tr><th scope="row">{name}</th> <td>{value}</td></tr>'
+                     for name, value in _facts(tab, after) if value)
     return f'<table class="fp-facts"><tbody>{rows}</tbody></table>'
 
 
@@ -56,7 +58,7 @@ def _facts(tab: Published, after: str) -> list[tuple[str, str]]:
 def _join(found: Join) -> str:
     """The verdict, and what would mend it."""
     offers = "".join(f"<li>{text(offer)}</li>" for offer in words.repairs(found))
-    mended = f"<br>It would be clean with one of these:<ul>{offers}</ul>" if offers else ""
+    mended = f" <br>It would be clean with one of these:<ul>{offers}</ul>" if offers else ""
     return text(words.join(found)) + mended
 
 
