@@ -267,3 +267,13 @@ def test_the_folder_to_carry_away_searches_from_a_double_click(chromium, tmp_pat
     assert page.complaints == []
     assert [url for url in page.asked if not url.startswith((folder.as_uri(), "data:", "about:"))] == []
     context.close()
+
+
+def test_a_drawing_is_described_in_words_once_to_who_cannot_see_it(reader, address_of):
+    """WCAG 2.2, 1.1.1: the browser's own accessibility tree, with the words folded away and opened."""
+    reader.goto(address_of(LICK))
+    for _ in range(2):
+        tree = reader.context.new_cdp_session(reader).send("Accessibility.getFullAXTree")["nodes"]
+        drawings = [node for node in tree if node.get("name", {}).get("value", "").startswith("Tab of Sluice tag")]
+        assert [node["description"]["value"].startswith("Bar 1. Chord G. Beat 1: pinch") for node in drawings] == [True]
+        reader.locator(".fp-words summary").first.click()

@@ -16,7 +16,9 @@ def figure(tab: Published, element_id: str, page_url: str, lick_url: str = "") -
     return (
         f'<figure class="fp-tab" id="{text(element_id)}" data-fp-bank="{text(relative(tab.bank_folder, page_url))}">'
         f'<figcaption class="fp-caption">{_caption(lick, page_url, lick_url)}</figcaption>'
-        f'<div class="fp-drawing" role="img" aria-label="{text(_label(lick))}">{tab.inline}</div>'
+        f'<div class="fp-drawing" role="img" aria-label="{text(_label(lick))}"'
+        f' aria-describedby="{text(element_id)}-in-words">{tab.inline}</div>'
+        f'<p id="{text(element_id)}-in-words" hidden>{text(" ".join(tab.words))}</p>'
         '<div class="fp-player" hidden></div>'
         '<div class="fp-folds">'
         f'<div class="fp-recordings">{_recordings(tab, page_url)}</div>'
@@ -70,7 +72,7 @@ def _bar_range(numbers: tuple[int, ...]) -> str:
 def _label(lick: Lick) -> str:
     """Short: the notes are under "In words", and a folded description is read by nobody, an open one twice."""
     title = title_of(lick)
-    return f"Tab{' of ' + title if title else ''}: {words.bars(lick)} of {lick.meter}, key of {lick.key}; told in words below"
+    return f"Tab{' of ' + title if title else ''}: {words.bars(lick)} of {lick.meter}, key of {lick.key}"
 
 
 def _recordings(tab: Published, page_url: str) -> str:
