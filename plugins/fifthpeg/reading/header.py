@@ -10,6 +10,7 @@ _KEY_LINE = re.compile(r"(?P<key>[a-z][a-z-]*)[ ]*:(?:[ ]+(?P<value>.*?))?[ ]*\Z
 _LOOSE_KEY_LINE = re.compile(r"[ ]*[A-Za-z][A-Za-z -]*[ ]*:(?:[ ]|\Z)")
 _ITEM = re.compile(r"[ ]*-[ ]+(?P<value>.*?)[ ]*\Z")
 _DIVIDER = re.compile(r"-{3}[ ]*\Z")
+LINE_HINT = "write a word in small letters, a colon and what you mean, such as `tempo: 208`"
 DIVIDER_HINT = "put a line `---` between header and tab"
 
 
@@ -84,8 +85,9 @@ def _read_line(row: str, row_index: int, parts: Parts, faults: Faults) -> Entry 
     match = _KEY_LINE.match(row)
     if match is None:
         column = len(row) - len(row.lstrip())
-        hint = "write `key: what you mean`, the key in small letters" if parts.divided else DIVIDER_HINT
-        faults.add((row_index, column, len(row) - column), "bad-header", "this line of the header says no `key: …`", hint)
+        hint = LINE_HINT if parts.divided else DIVIDER_HINT
+        faults.add((row_index, column, len(row) - column), "bad-header",
+                   "this line of the header doesn't begin with a word and a colon", hint)
         return None
     text = match["value"] or ""
     start = match.start("value") if match["value"] else len(row)
