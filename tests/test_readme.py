@@ -1,11 +1,13 @@
 """The examples of the README do what it says."""
 
+import shutil
 import textwrap
 from pathlib import Path
 
 from fifthpeg.command import main
 
-README = (Path(__file__).parents[1] / "README.md").read_text()
+PROJECT = Path(__file__).parents[1]
+README = (PROJECT / "README.md").read_text()
 
 
 def indented_after(words: str) -> str:
@@ -21,10 +23,19 @@ def indented_after(words: str) -> str:
 
 
 def test_the_lesson_in_ten_lines_and_its_variant_are_faultless(tmp_path, capsys):
-    page = tmp_path / "weir.md"
-    page.write_text(indented_after("and look at the page:") + "\n" + indented_after("correction of its parent reaches it:"))
+    page = tmp_path / "eddy.md"
+    page.write_text(indented_after("while `make serve` runs, and look at") + "\n" + indented_after("correction of its parent reaches it:"))
     assert page.read_text().count("```tab") == 3
     assert main(["check", str(page)]) == 0, capsys.readouterr().out
+
+
+def test_the_lesson_in_ten_lines_goes_beside_the_demo_course(tmp_path, monkeypatch, capsys):
+    shutil.copytree(PROJECT / "content", tmp_path / "content")
+    shutil.copy(PROJECT / "mkdocs.yml", tmp_path)
+    monkeypatch.chdir(tmp_path)
+    page = tmp_path / "content" / "lessons" / "eddy.md"
+    page.write_text(indented_after("while `make serve` runs, and look at"))
+    assert main(["check", "content"]) == 0, capsys.readouterr().out
 
 
 def test_the_message_shown_is_the_message_given(tmp_path, monkeypatch, capsys):
@@ -33,6 +44,6 @@ def test_the_message_shown_is_the_message_given(tmp_path, monkeypatch, capsys):
     lesson.mkdir(parents=True)
     shown = indented_after("and goes on; `mkdocs build --strict` refuses.")
     tab = shown.split("\n")[1].strip()
-    (lesson / "weir.md").write_text("\n" * 5 + f"```tab\n{tab}\n```\n")
+    (lesson / "eddy.md").write_text("\n" * 5 + f"```tab\n{tab}\n```\n")
     assert main(["check", "content"]) == 1
     assert capsys.readouterr().out == shown
