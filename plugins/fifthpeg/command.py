@@ -91,7 +91,7 @@ def new_lesson(said: argparse.Namespace) -> int:
             file.write(LESSON.format(title=title, heading=said.title, stem=stem))
     except FileExistsError:
         raise Refusal(f"{path} is there already; give the lesson another title") from None
-    print(path)
+    print(_name(path))
     return WELL
 
 
