@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from .lick import Lick
-from .tab import CHOKE, RELEASE, Bar, Group, Landing, Pluck, Rest, Strike, cell_slots
+from .tab import CHOKE, RELEASE, Bar, Group, Landing, Pluck, Rest, Strike
 from .tuning import SHORT_STRING, short_string_stop
 
 FRETTED_RING_BEATS = 2
@@ -105,8 +105,7 @@ def fingers_from(whole: Sequence[Note], part: Sequence[Note]) -> dict[str, str]:
 
 def moments_of(bar: Bar, bar_index: int, bar_start: Fraction, slot_quarters: Fraction) -> Iterator[Moment]:
     """A bar's cells with groups opened, each at its own time."""
-    slot_index = 0
-    for cell in bar.cells:
+    for slot_index, cell in bar.placed_cells():
         at = bar_start + slot_index * slot_quarters
         slot = bar.first_slot_index + slot_index + 1
         if isinstance(cell, Group):
@@ -115,7 +114,6 @@ def moments_of(bar: Bar, bar_index: int, bar_start: Fraction, slot_quarters: Fra
                 yield Moment(inner, at + index * share, share, bar_index, slot, cell.accent)
         else:
             yield Moment(cell, at, slot_quarters, bar_index, slot)
-        slot_index += cell_slots(cell)
 
 
 def notes_in(event: object) -> int:

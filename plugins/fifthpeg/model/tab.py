@@ -1,5 +1,6 @@
 """What is written in a bar, cell by cell, before anything is performed."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -123,6 +124,13 @@ class Bar:
     @property
     def slot_count(self) -> int:
         return sum(cell_slots(cell) for cell in self.cells)
+
+    def placed_cells(self) -> Iterator[tuple[int, Cell]]:
+        """Each cell with the slot index it begins at, counted from the first slot shown."""
+        slot_index = 0
+        for cell in self.cells:
+            yield slot_index, cell
+            slot_index += cell_slots(cell)
 
 
 def cell_slots(cell: Cell) -> int:

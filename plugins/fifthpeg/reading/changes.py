@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from ..model.lick import Lick
 from ..model.problem import Place
-from ..model.tab import Arrival, Bar, Cell, Group, Landing, Pluck, Strike, cell_slots
+from ..model.tab import Arrival, Bar, Cell, Group, Landing, Pluck, Strike
 from .body import read_body
 from .faults import Faults
 from .fences import Block
@@ -103,14 +103,10 @@ def _change_bar(stands: tuple[Stand, ...], index: int, said: re.Match, change: C
 def _change_slot(stands: tuple[Stand, ...], index: int, said: re.Match, change: Change, frame: Lick, block: Block,
                  faults: Faults) -> tuple[Stand, ...]:
     bar, slot_index = stands[index].bar, int(said["slot"]) - 1
-    starts, at = [], 0
-    for cell in bar.cells:
-        starts.append(at)
-        at += cell_slots(cell)
-    if slot_index not in starts:
-        says = (f"slot {said['slot']} of bar {said['bar']} lies inside a group of the parent" if 0 <= slot_index < at
+    if slot_index not in dict(bar.placed_cells()):
+        says = (f"slot {said['slot']} of bar {said['bar']} lies inside a group of the parent" if 0 <= slot_index < bar.slot_count
                 else f"bar {said['bar']} of the parent has no slot {said['slot']} to change")
-        faults.add(change.span, "change-does-nothing", says, f"its slots are 1 to {at}; a group goes by its first")
+        faults.add(change.span, "change-does-nothing", says, f"its slots are 1 to {bar.slot_count}; a group goes by its first")
         return stands
     if '"' in said["words"]:
         bar = replace(bar, texts=tuple(entry for entry in bar.texts if entry[0] != slot_index))

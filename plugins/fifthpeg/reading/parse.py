@@ -1,7 +1,7 @@
 """A block into a lick or a showing: header through the key table, then the body."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -77,12 +77,7 @@ def _lick(entries: Mapping[str, Entry], rows: list[str], parts: Parts, defaults:
     if "exit" in values and values["exit"] >= max(written_bars, 1) and bars:
         faults.add(entries["exit"].span, "bad-value", f"an exit of {values['exit']} bars leaves nothing of a lick of {written_bars}",
                    "`exit` counts the bars at the end that only show a way out")
-    return _with_bars(frame, bars)
-
-
-def _with_bars(frame: Lick, bars: tuple) -> Lick:
-    fields = {name: getattr(frame, name) for name in frame.__dataclass_fields__}
-    return Lick(**(fields | {"bars": bars}))
+    return replace(frame, bars=bars)
 
 
 def _frame(values: dict[str, Any], entries: Mapping[str, Entry], defaults: Defaults, faults: Faults) -> Lick:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ..model.lick import Lick, Showing
-from ..model.tab import RELEASE, Bar, Cell, Group, Hold, Landing, Pluck, Rest, Strike, cell_slots
+from ..model.tab import RELEASE, Bar, Cell, Group, Hold, Landing, Pluck, Rest, Strike
 
 
 def show(lick: Lick, showing: Showing) -> Lick:
@@ -37,19 +37,10 @@ def what_is_missing(lick: Lick, showing: Showing) -> tuple[str, str] | None:
             return f"`{lick.id}` has no bar {number}", has
         if slot > numbers[number].slot_count:
             return f"bar {number} of `{lick.id}` has no slot {slot}", f"its slots are 1 to {numbers[number].slot_count}"
-    if showing.slots and not showing.slots[0][1] - 1 in cell_starts(numbers[showing.slots[0][0]]):
+    if showing.slots and showing.slots[0][1] - 1 not in dict(numbers[showing.slots[0][0]].placed_cells()):
         number, slot = showing.slots[0]
         return f"slot {slot} of bar {number} lies inside a group", "begin with the group's first slot, or the slot after it"
     return None
-
-
-def cell_starts(bar: Bar) -> list[int]:
-    """The slot index each cell of a bar begins at."""
-    starts, at = [], 0
-    for cell in bar.cells:
-        starts.append(at)
-        at += cell_slots(cell)
-    return starts
 
 
 def _chosen(lick: Lick, showing: Showing) -> tuple[Bar, ...]:
@@ -68,7 +59,7 @@ def _chosen(lick: Lick, showing: Showing) -> tuple[Bar, ...]:
 
 def _slots_of(bar: Bar, begin: int, end: int) -> Bar:
     """The cells that begin within the slots; a group is shown whole or not at all."""
-    kept = [(at, cell) for at, cell in zip(cell_starts(bar), bar.cells, strict=True) if begin <= at < end]
+    kept = [(at, cell) for at, cell in bar.placed_cells() if begin <= at < end]
     offset = kept[0][0]
     in_force = [name for slot_index, name in bar.chords if slot_index < offset]
     chords = [(slot_index - offset, name) for slot_index, name in bar.chords if offset <= slot_index < end]

@@ -72,13 +72,7 @@ def _changed(parent: Lick, stands: tuple[Stand, ...], bars: tuple) -> list[tuple
     before = {bar.number: bar for bar in parent.bars}
     places = []
     for stand, bar in zip(stands, bars, strict=True):
-        old = dict(_cells_by_slot(before[stand.number])) if stand.number is not None else {}
-        places += [(bar.number, slot_index + 1) for slot_index, cell in _cells_by_slot(bar) if old.get(slot_index) != cell]
+        old = dict(before[stand.number].placed_cells()) if stand.number is not None else {}
+        places += [(bar.number, slot_index + 1) for slot_index, cell in bar.placed_cells()
+                   if old.get(slot_index) != cell]
     return places
-
-
-def _cells_by_slot(bar):
-    slot_index = 0
-    for cell in bar.cells:
-        yield slot_index, cell
-        slot_index += getattr(cell, "slots", 1)

@@ -65,14 +65,12 @@ class BarWriter:
         """``instead`` gives other words for the cell at a slot index."""
         words = ["|:"] if bar.opens_repeat else []
         words += [f"<{bar.ending}>"] if bar.ending else []
-        slot_index = 0
-        for cell in bar.cells:
+        for slot_index, cell in bar.placed_cells():
             span = range(slot_index, slot_index + cell_slots(cell))
             words += [f"[{name}]" for at, name in bar.chords if at in span]
             words += [f'"{text}"' for at, text in bar.texts if at in span]
             own = self.cell(cell)
             words.append(instead.get(slot_index, own))
-            slot_index = span.stop
         if bar.repeat_times:
             words.append(":|" if bar.repeat_times == 2 else f":|x{bar.repeat_times}")
         return " ".join(words)
