@@ -4,8 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from .model.cell_words import CellWords
-from .model.findings import CLEAN, Join, Roll
+from .model.findings import CLEAN, Join, RepeatedFinger, Roll, Seam
 from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND
+from .model.harmony import Harmony
+from .model.left_hand import LeftHand
 from .model.lick import Lick
 
 DEFAULT_RATE_HZ = 22_050
@@ -30,6 +32,11 @@ class Facts:
     loop: Join = Join(CLEAN)
     loop_with_exit: Join = Join(CLEAN)
     bank: tuple[str, ...] = ()
+    half_rolls: tuple[Roll, ...] = ()
+    repeats: tuple[RepeatedFinger, ...] = ()
+    seams: tuple[Seam, ...] = ()
+    left: LeftHand = LeftHand({}, (), ())
+    harmony: Harmony = Harmony((), None, (), ())
 
 
 @dataclass(frozen=True)

@@ -5,10 +5,10 @@ while it is choked is not asked: the fretted note counts. Damped strings have no
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from ..model.chord import chord_pitch_classes
+from ..model.harmony import Colour, Doubt, Harmony, Stretch
 from ..model.lick import Lick
 from ..model.note import Note, notes_through
 from ..model.pitch import SEMITONES_PER_OCTAVE
@@ -27,58 +27,6 @@ ENOUGH_NOTES = 4
 CONTRADICTED_BELOW = Fraction(1, 4)
 BETTER_FROM = Fraction(3, 4)
 """A chord line is questioned where under a quarter of its notes are in the chord, and three quarters in another."""
-
-
-@dataclass(frozen=True)
-class Stretch:
-    """So many bars under one chord; ``chord`` is None where none is written. ``start`` in quarters as played."""
-
-    chord: str | None
-    bars: Fraction
-    start: Fraction
-
-
-@dataclass(frozen=True)
-class Colour:
-    """A note by its mark and name. ``degree`` is "flat third" and the like for a blue note of the key, else None."""
-
-    mark: str
-    bar: int
-    slot: int
-    name: str
-    outside_chord: str | None
-    degree: str | None
-
-
-@dataclass(frozen=True)
-class Doubt:
-    """A chord that hardly any note over it belongs to, and one that would suit them."""
-
-    chord: str
-    bar: int
-    notes_inside: int
-    notes: int
-    better: str
-    says: str
-
-
-@dataclass(frozen=True)
-class Harmony:
-    """``over`` the lick without its exit. ``colours``: notes outside their chord and blue notes, each once."""
-
-    over: tuple[Stretch, ...]
-    after: str | None
-    colours: tuple[Colour, ...]
-    doubts: tuple[Doubt, ...]
-
-    @property
-    def bars_by_chord(self) -> dict[str, Fraction]:
-        """How long each chord lasts in all, in order of first coming."""
-        found: dict[str, Fraction] = {}
-        for stretch in self.over:
-            if stretch.chord:
-                found[stretch.chord] = found.get(stretch.chord, Fraction(0)) + stretch.bars
-        return found
 
 
 def harmony(lick: Lick) -> Harmony:

@@ -17,9 +17,9 @@ Written fingers are never overruled, only counted. Of equally cheap choices the 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
+from ..model.left_hand import LeftHand, Position, WideSpan
 from ..model.lick import Lick
 from ..model.note import Note
 from ..model.tab import HAMMER_ON, PULL_OFF
@@ -31,44 +31,10 @@ BROKEN = 10_000
 SHIFT, REACH, SQUEEZE, HOP, ACROSS, BARRE, INDEX, LITTLE = 4, 3, 2, 2, 1, 3, 1, 2
 WIDEST_MM = 110.0
 """A setting, not a standard: a little more than four frets at the nut, less than five."""
-ORDINALS = ("", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
-            "eleventh", "twelfth")
 
 Down = tuple[tuple[int, str], ...]
 """(place in the row, finger) of notes that still matter."""
 State = tuple[int, Down]
-
-
-@dataclass(frozen=True)
-class Position:
-    """Where the hand comes to lie at a note; ``fret`` is that of the index, counted from the capo."""
-
-    bar: int
-    slot: int
-    fret: int
-
-    @property
-    def name(self) -> str:
-        return f"{ORDINALS[self.fret]} position" if self.fret < len(ORDINALS) else f"position {self.fret}"
-
-
-@dataclass(frozen=True)
-class WideSpan:
-    """Frets held together that lie further apart than the setting allows."""
-
-    bar: int
-    slot: int
-    frets: tuple[int, ...]
-    millimetres: float
-
-
-@dataclass(frozen=True)
-class LeftHand:
-    """``fingers`` maps the mark of every fretted note to its finger, written or chosen."""
-
-    fingers: dict[str, str]
-    positions: tuple[Position, ...]
-    wide_spans: tuple[WideSpan, ...]
 
 
 def left_hand(lick: Lick, notes: Sequence[Note], widest_mm: float = WIDEST_MM,

@@ -3,6 +3,9 @@
 from dataclasses import dataclass
 from fractions import Fraction
 
+from .harmony import Harmony
+from .left_hand import LeftHand
+
 CLEAN, TIGHT, CLASH = "clean", "tight", "clash"
 REPAIRED = "repaired"
 """Of a seam in a fit: clean, once its repair is accepted."""
@@ -59,13 +62,19 @@ class Join:
 
 @dataclass(frozen=True)
 class Seam:
-    """The join of link number ``link`` (from 0) and the next, ``at`` quarters from the start."""
+    """The join of link number ``link`` (from 0) and the next, ``at`` quarters from the start.
+
+    ``join`` is as it is played, a ``repair`` made; ``unrepaired``, where one was made, is as it was before, with all
+    that would mend it.
+    """
 
     link: int
     from_id: str
     to_id: str
     at: Fraction
     join: Join
+    repair: Repair | None = None
+    unrepaired: Join | None = None
 
 
 @dataclass(frozen=True)
@@ -82,6 +91,8 @@ class Findings:
     loop: Join = Join(CLEAN)
     loop_with_exit: Join = Join(CLEAN)
     half_rolls: tuple[Roll, ...] = ()
+    left: LeftHand = LeftHand({}, (), ())
+    harmony: Harmony = Harmony((), None, (), ())
 
 
 @dataclass(frozen=True)

@@ -2,15 +2,28 @@
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from .meter import Meter
 from .problem import Place
 from .tab import Bar
 from .tuning import TUNINGS, Tuning, sounding_midi
 
+if TYPE_CHECKING:
+    from .chain import Chain
+
 ROLES = ("lick", "tag", "fill", "roll", "kick-off", "break", "backup", "exercise")
 TEMPO_NAMES = ("slow", "medium", "full")
 MAX_BARS = 512
+
+
+@dataclass(frozen=True)
+class Linked:
+    """One link of a chain put together: it begins at ``first``, (bar number, slot from 1) of the chain."""
+
+    id: str
+    title: str
+    first: tuple[int, int]
 
 
 @dataclass(frozen=True)
@@ -22,6 +35,8 @@ class Lick:
     numbers of the bars a showing picked out of lick ``shows``, which it keeps as ``whole``.
     A variant names its parent in ``varies``; ``changed`` are the (bar number, slot from 1) of its own cells that
     differ, ``parent_bars`` says for each of all its bars which of the parent's it was made from, None for a new one.
+    A chain put together keeps the ``chain`` it was made from; its ``links`` say which bars are whose. A showing of a
+    part of it keeps both.
     """
 
     bars: tuple[Bar, ...]
@@ -48,6 +63,8 @@ class Lick:
     varies: str | None = None
     changed: tuple[tuple[int, int], ...] = ()
     parent_bars: tuple[int | None, ...] = ()
+    chain: "Chain | None" = None
+    links: tuple[Linked, ...] = ()
     place: Place | None = field(default=None, compare=False)
 
     @property
@@ -76,6 +93,10 @@ class Lick:
         numbers = (other.number for other in (self.whole or self).bars)
         return any(number == bar.number and made_from is None
                    for number, made_from in zip(numbers, self.parent_bars, strict=False))
+
+    def link_at(self, bar_number: int, slot: int) -> int:
+        """Which link, from 0, a slot (from 1) belongs to; 0 where there is no chain."""
+        return max(0, sum(link.first <= (bar_number, slot) for link in self.links) - 1)
 
     def _whole_bar(self, bar: Bar) -> Bar:
         return next((other for other in self.whole.bars if other.number == bar.number), bar) if self.whole else bar

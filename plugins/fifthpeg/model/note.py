@@ -25,7 +25,8 @@ class Note:
     ``touch``: pick, slide, hammer-on, pull-off, choke, chime, damped. An arrival has
     ``picked`` False, no finger, and ``source``, the mark of the note it comes from.
     ``bend`` is in semitones; ``release`` lets it down again. A ``carried`` note is picked only because
-    a showing left out the note that it is reached from.
+    a showing left out the note that it is reached from. ``left_given`` is False where the tool chose the left hand's
+    finger.
     """
 
     mark: str
@@ -43,6 +44,7 @@ class Note:
     finger: str | None = None
     given: bool = False
     left: str | None = None
+    left_given: bool = True
     from_fret: int | None = None
     source: str | None = None
     accent: bool = False
@@ -82,6 +84,12 @@ def with_fingers(notes: Sequence[Note], chosen: Mapping[str, str]) -> tuple[Note
         replace(note, finger=chosen[note.mark]) if note.picked and not note.given and note.mark in chosen else note
         for note in notes
     )
+
+
+def with_left_fingers(notes: Sequence[Note], chosen: Mapping[str, str]) -> tuple[Note, ...]:
+    """The notes with the left hand's fingers chosen for marks whose writer gave none."""
+    return tuple(replace(note, left=chosen[note.mark], left_given=False)
+                 if note.left is None and note.mark in chosen else note for note in notes)
 
 
 def fingers_from(whole: Sequence[Note], part: Sequence[Note]) -> dict[str, str]:
