@@ -1,0 +1,68 @@
+"""Licks in a row, as a chain block asks for them, before anyone has put them together."""
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from .lick import Lick
+from .problem import Place
+
+MAX_LINKS = 64
+
+
+@dataclass(frozen=True)
+class Link:
+    """``lick`` with its exit still on; where only part of it is wanted, a showing of it; of a chain, that chain put
+    together. ``repair`` names the repair accepted for the seam after this link (after the last: for the loop).
+
+    ``place`` and ``quote`` are where the block names the link.
+    """
+
+    lick: Lick
+    repair: str | None = None
+    place: Place | None = field(default=None, compare=False)
+    quote: str = field(default="", compare=False)
+
+
+@dataclass(frozen=True)
+class Chain:
+    """``tempo`` in beats a minute, ``tempos`` and ``bounce`` are the first link's where None. ``keep_exit``: whether the
+    last link keeps its exit. ``context``: to be heard after what it is meant to follow.
+    """
+
+    links: tuple[Link, ...]
+    id: str | None = None
+    title: str = ""
+    role: str = "lick"
+    key: str = "G"
+    tempo: Fraction | None = None
+    tempos: tuple[Fraction, ...] | None = None
+    bounce: int | None = None
+    after: str = ""
+    labels: tuple[str, ...] = ()
+    rights: str = ""
+    keep_exit: bool = True
+    loop: bool = False
+    context: bool = False
+    place: Place | None = field(default=None, compare=False)
+
+
+@dataclass(frozen=True)
+class FitRequest:
+    """``bars`` to fill ``over`` one chord. ``after`` is a chord, a lick, or None.
+
+    ``roles``, ``keys`` and ``labels`` narrow the library (empty: no narrowing; a lick needs one of each that is
+    given); ``with_ids`` name licks to use and no others. ``tempo`` and ``bounce`` as in a chain.
+    """
+
+    bars: int
+    over: str
+    after: Lick | str | None = None
+    most: int = 5
+    roles: tuple[str, ...] = ()
+    keys: tuple[str, ...] = ()
+    labels: tuple[str, ...] = ()
+    with_ids: tuple[str, ...] = ()
+    tempo: Fraction | None = None
+    bounce: int | None = None
+    title: str = ""
+    place: Place | None = field(default=None, compare=False)
