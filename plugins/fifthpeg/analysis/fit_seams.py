@@ -57,21 +57,21 @@ def fit_seams(ends: tuple[Side, ...], starts: tuple[Side, ...], tempo: Fraction,
     waiting = may & (codes != CLEAN_CODE)
     for index in np.flatnonzero(waiting.any(axis=1)):
         own = limits.rows(index, index + 1)
-        freer = _freer(ends[index], leaving[index], end_changes, end_edge)
-        _mend(waiting[index], ends[index], freer, paces[index],
+        gains = freer(ends[index], leaving[index], end_changes, end_edge)
+        _mend(waiting[index], ends[index], gains, paces[index],
               lambda edge, own=own: verdict_codes(in_ticks([edge], per_quarter), into, own)[0])
     for index in np.flatnonzero(waiting.any(axis=0)):
-        freer = _freer(starts[index], entering[index], start_changes, start_edge)
-        _mend(waiting[:, index], starts[index], freer, paces[index],
+        gains = freer(starts[index], entering[index], start_changes, start_edge)
+        _mend(waiting[:, index], starts[index], gains, paces[index],
               lambda edge: verdict_codes(out_of, in_ticks([edge], per_quarter), limits)[:, 0])
     ranks[may & (codes != CLEAN_CODE) & ~waiting] = REPAIRED_RANK
     return FitSeams(ranks, ends, starts, paces)
 
 
-def _mend(waiting: np.ndarray, side: Side, freer: Iterable[tuple[Change, Edge]], pace: Pace,
+def _mend(waiting: np.ndarray, side: Side, gains: Iterable[tuple[Change, Edge]], pace: Pace,
           judge: Callable[[Edge], np.ndarray]) -> None:
     """Strikes out of ``waiting``, in place, the neighbours that a harmless change of ``side`` makes clean."""
-    for change, edge in freer:
+    for change, edge in gains:
         mended = waiting & (judge(edge) == CLEAN_CODE)
         if mended.any() and harmless(side, change, pace):
             waiting &= ~mended
@@ -79,7 +79,7 @@ def _mend(waiting: np.ndarray, side: Side, freer: Iterable[tuple[Change, Edge]],
                 return
 
 
-def _freer(side: Side, edge: Edge, changes: Callable[[Sequence[Picking]], Iterable[Change]],
+def freer(side: Side, edge: Edge, changes: Callable[[Sequence[Picking]], Iterable[Change]],
            edge_of: Callable[[Side, Sequence[Picking]], Edge]) -> Iterator[tuple[Change, Edge]]:
     """The changes by which a finger gains time, with the edges they give the side."""
     for change in changes(side.pickings):

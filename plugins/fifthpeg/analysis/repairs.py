@@ -52,7 +52,7 @@ def repairs_for(before: Lick, after: Lick, tempo: Fraction | None = None, bounce
     offers = []
     for change in seam_repairs(ending, beginning, pace):
         side, lick = (ending, licks[0]) if change.where == AT_END else (beginning, licks[1])
-        says = _of(lick, change.where) + say(change, side.lick, side.notes)
+        says = of_lick(lick, change.where) + say(change, side.lick, side.notes)
         made = rewritten(lick, dict(change.fingers), change.lost)
         offers.append(Offer(change.name, says, *((made, licks[1]) if change.where == AT_END else (licks[0], made))))
     return tuple(offers)
@@ -79,9 +79,10 @@ def seam_repairs(before: Side, after: Side, pace: Pace) -> tuple[Change, ...]:
         sides = (_changed(before, change), after) if change.where == AT_END else (before, _changed(after, change))
         return meet(*sides, pace).verdict == CLEAN
 
-    candidates = [(change, before) for change in end_changes(before.pickings)]
-    candidates += [(change, after) for change in start_changes(after.pickings)]
-    return _first_of_each_name(candidates, mends, pace)
+    def suits(change: Change) -> bool:
+        return mends(change) and harmless(before if change.where == AT_END else after, change, pace)
+
+    return first_of_each_name((*end_changes(before.pickings), *start_changes(after.pickings)), suits)
 
 
 def looped_repairs(side: Side, pace: Pace) -> tuple[Change, ...]:
@@ -91,10 +92,9 @@ def looped_repairs(side: Side, pace: Pace) -> tuple[Change, ...]:
 
     def mends(change: Change) -> bool:
         made = _changed(side, change)
-        return meet(made, made, pace).verdict == CLEAN
+        return meet(made, made, pace).verdict == CLEAN and harmless(side, change, pace)
 
-    changes = (*end_changes(side.pickings), *start_changes(side.pickings))
-    return _first_of_each_name([(change, side) for change in changes], mends, pace)
+    return first_of_each_name((*end_changes(side.pickings), *start_changes(side.pickings)), mends)
 
 
 def harmless(side: Side, change: Change, pace: Pace) -> bool:
@@ -102,13 +102,13 @@ def harmless(side: Side, change: Change, pace: Pace) -> bool:
     return _still_sounds(side, change) and not worsens(side.pickings, change, pace)
 
 
-def _first_of_each_name(candidates: Iterable[tuple[Change, Side]], mends: Callable[[Change], bool],
-                        pace: Pace) -> tuple[Change, ...]:
+def first_of_each_name(changes: Iterable[Change], suits: Callable[[Change], bool]) -> tuple[Change, ...]:
+    """The smallest change of each name that ``suits``, but none that only adds fingers to a smaller one."""
     found: dict[str, Change] = {}
-    for change, side in sorted(candidates, key=lambda candidate: candidate[0].size):
+    for change in sorted(changes, key=lambda change: change.size):
         if change.name in found or any(change.only_adds_to(smaller) for smaller in found.values()):
             continue
-        if mends(change) and harmless(side, change, pace):
+        if suits(change):
             found[change.name] = change
     return tuple(found.values())
 
@@ -129,6 +129,6 @@ def _still_sounds(side: Side, change: Change) -> bool:
     return all(note.source and came[note.start, note.string] == note.from_fret for note in made if not note.picked)
 
 
-def _of(lick: Lick, where: str) -> str:
+def of_lick(lick: Lick, where: str) -> str:
     """Which of the two licks, where it has a name."""
     return f"at the {where} of {lick.title}: " if lick.title else ""
