@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from .model.cell_words import CellWords
 from .model.findings import CLEAN, Join, RepeatedFinger, Roll, Seam
-from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND
+from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND, WIDEST_SPAN_MM
 from .model.harmony import Harmony
 from .model.left_hand import LeftHand
 from .model.lick import Lick
@@ -22,6 +22,11 @@ class Options:
     loudness_lufs: float = DEFAULT_LOUDNESS_LUFS
     tight_per_second: float = TIGHT_PER_SECOND
     clash_per_second: float = CLASH_PER_SECOND
+    widest_span_mm: float = WIDEST_SPAN_MM
+
+    @property
+    def speeds(self) -> tuple[float, float]:
+        return self.clash_per_second, self.tight_per_second
 
 
 @dataclass(frozen=True)

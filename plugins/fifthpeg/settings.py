@@ -6,7 +6,7 @@ from mkdocs.config import base
 from mkdocs.config import config_options as option
 
 from .compiled import DEFAULT_LOUDNESS_LUFS, DEFAULT_RATE_HZ, Options
-from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND
+from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND, WIDEST_SPAN_MM
 from .reading.parse import Defaults
 
 RATES_HZ = (22_050, 32_000, 44_100, 48_000)
@@ -24,6 +24,7 @@ class Settings(base.Config):
     loudness_lufs = option.Type((int, float), default=DEFAULT_LOUDNESS_LUFS)
     tight_per_second = option.Type((int, float), default=TIGHT_PER_SECOND)
     clash_per_second = option.Type((int, float), default=CLASH_PER_SECOND)
+    widest_span_mm = option.Type((int, float), default=WIDEST_SPAN_MM)
 
     def validate(self):
         failed, warned = super().validate()
@@ -32,6 +33,8 @@ class Settings(base.Config):
             failed.append(("loudness_lufs", base.ValidationError(f"{self.loudness_lufs} is not between {low} and {high}")))
         if not failed and not 0 < self.tight_per_second <= self.clash_per_second:
             failed.append(("tight_per_second", base.ValidationError("must be above 0 and no higher than clash_per_second")))
+        if not failed and self.widest_span_mm <= 0:
+            failed.append(("widest_span_mm", base.ValidationError("must be above 0, in millimetres")))
         return failed, warned
 
 
@@ -42,4 +45,4 @@ def defaults_of(settings: Settings) -> Defaults:
 
 def options_of(settings: Settings) -> Options:
     return Options(settings.rate_hz, float(settings.loudness_lufs),
-                   float(settings.tight_per_second), float(settings.clash_per_second))
+                   float(settings.tight_per_second), float(settings.clash_per_second), float(settings.widest_span_mm))

@@ -19,6 +19,7 @@ Written fingers are never overruled, only counted. Of equally cheap choices the 
 from collections.abc import Sequence
 from itertools import combinations
 
+from ..model.hands import WIDEST_SPAN_MM
 from ..model.left_hand import LeftHand, Position, WideSpan
 from ..model.lick import Lick
 from ..model.note import Note
@@ -29,15 +30,12 @@ from .neck import SCALE_LENGTH_MM, span_mm
 
 BROKEN = 10_000
 SHIFT, REACH, SQUEEZE, HOP, ACROSS, BARRE, INDEX, LITTLE = 4, 3, 2, 2, 1, 3, 1, 2
-WIDEST_MM = 110.0
-"""A setting, not a standard: a little more than four frets at the nut, less than five."""
-
 Down = tuple[tuple[int, str], ...]
 """(place in the row, finger) of notes that still matter."""
 State = tuple[int, Down]
 
 
-def left_hand(lick: Lick, notes: Sequence[Note], widest_mm: float = WIDEST_MM,
+def left_hand(lick: Lick, notes: Sequence[Note], widest_mm: float = WIDEST_SPAN_MM,
               scale_length_mm: float = SCALE_LENGTH_MM) -> LeftHand:
     """``notes`` as written."""
     row, steps = fretted_notes(notes)

@@ -13,3 +13,5 @@ REACH = {THUMB: (5, 4, 3, 2), INDEX: (4, 3, 2, 1), MIDDLE: (3, 2, 1)}
 CLASH_PER_SECOND = 6.5
 TIGHT_PER_SECOND = 5.0
 """Repeats of one finger a second: an estimate from finger-tapping studies, both are settings."""
+WIDEST_SPAN_MM = 110.0
+"""A setting, not a standard: a little more than four frets at the nut, less than five."""
