@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from .findings import Join, Seam
 from .lick import Lick
 from .problem import Place
 
@@ -44,6 +45,21 @@ class Chain:
     loop: bool = False
     context: bool = False
     place: Place | None = field(default=None, compare=False)
+
+
+@dataclass(frozen=True)
+class Chained:
+    """A chain put together: ``lick`` as it is drawn and played, and its ``seams``, one between each two links.
+
+    ``loop`` is the seam of the last link, its exit left out, with the first, and holds the repair accepted after the
+    last link; ``loop_with_exit`` is the same join with the exit the lick keeps. A repair asked for and not on offer is
+    not made: its seam's ``repair`` is None.
+    """
+
+    lick: Lick
+    seams: tuple[Seam, ...]
+    loop: Seam
+    loop_with_exit: Join
 
 
 @dataclass(frozen=True)
