@@ -96,8 +96,12 @@ def missing_slots(lick: Lick, bar_index: int) -> int:
 
 def empty_slots(lick: Lick, bar_index: int) -> int:
     """Holds and rests at the end of a bar."""
-    cells = reversed(lick.bars[bar_index].cells)
-    return sum(1 for _ in takewhile(lambda cell: isinstance(cell, (Hold, Rest)), cells))
+    return trailing_empties(lick.bars[bar_index])
+
+
+def trailing_empties(bar: Bar) -> int:
+    """The same of a bar by itself."""
+    return sum(1 for _ in takewhile(lambda cell: isinstance(cell, (Hold, Rest)), reversed(bar.cells)))
 
 
 def written_quarters(lick: Lick, bar_count: int) -> Fraction:
