@@ -42,3 +42,11 @@ def chord_pitch_classes(name: str) -> tuple[int, ...]:
 
 def _pitch_class(letter: str, accidental: str) -> int:
     return (NATURALS[letter] + ACCIDENTALS[accidental]) % SEMITONES_PER_OCTAVE
+
+
+def is_chord(name: str) -> bool:
+    try:
+        chord_pitch_classes(name)
+    except ValueError:
+        return False
+    return True
