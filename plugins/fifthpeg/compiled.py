@@ -2,9 +2,10 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from .model.cell_words import CellWords
-from .model.findings import CLEAN, Join, RepeatedFinger, Roll, Seam
+from .model.findings import CLASH, CLEAN, TIGHT, Join, RepeatedFinger, Roll, Seam
 from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND, WIDEST_SPAN_MM
 from .model.harmony import Harmony
 from .model.left_hand import LeftHand
@@ -59,3 +60,31 @@ class Compiled:
     words: tuple[str, ...]
     cells: tuple[CellWords, ...]
     files: Mapping[str, bytes] = field(repr=False)
+
+
+VERDICT_SIGNS = {CLEAN: "0", TIGHT: "1", CLASH: "2", None: "-"}
+"""One character a pair keeps a library of thousands small."""
+_VERDICTS = {sign: verdict for verdict, sign in VERDICT_SIGNS.items()}
+
+
+@dataclass(frozen=True)
+class Neighbours:
+    """What goes with what: ``rows`` has a text for each lick of ``ids``, a sign for each that may follow it;
+    ``joins`` what is to be said of seams that are not clean, by both ids with a space between."""
+
+    ids: tuple[str, ...] = ()
+    rows: tuple[str, ...] = ()
+    joins: Mapping[str, Join] = field(default_factory=dict)
+
+    @cached_property
+    def _places(self) -> dict[str, int]:
+        return {lick_id: index for index, lick_id in enumerate(self.ids)}
+
+    def verdict(self, before_id: str, after_id: str) -> str | None:
+        """None where the two can't stand in one chain."""
+        return _VERDICTS[self.rows[self._places[before_id]][self._places[after_id]]]
+
+    def join(self, before_id: str, after_id: str) -> Join | None:
+        """None where the two can't stand in one chain, or the library is too large to say it of every pair."""
+        found = self.joins.get(f"{before_id} {after_id}")
+        return Join(CLEAN) if found is None and self.verdict(before_id, after_id) == CLEAN else found

@@ -1,20 +1,29 @@
 """The whole way of a lick: its hands decided, drawn, performed, sounded, written. No disk, no site.
 
+    chain -> lick (as any other)       library -> what goes with what, fits
     lick -> notes -> fingers -> performance -> findings -> bank notes -> recordings
               |                      |            |                         |
        MusicXML, words             MIDI    drawing, schedule        WAV, player's data
 """
 
 import json
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
 
 from . import __version__
+from .analysis.chain import link_up
+from .analysis.fit_request import answer, as_chain
+from .analysis.neighbours import goes_with
+from .analysis.repairs import loop_repairs
+from .analysis.seams import differences, seam
+from .analysis.settle import settled
 from .analysis.study import choose_fingers, study
-from .compiled import Compiled, Facts, Options
+from .analysis.unclean import unclean_joins
+from .analysis.vamp import vamp
+from .compiled import VERDICT_SIGNS, Compiled, Facts, Neighbours, Options
 from .engraving.draw import draw
 from .exports.midi import midi_bytes
 from .exports.musicxml import musicxml_bytes
@@ -25,16 +34,21 @@ from .exports.wav import wav_bytes
 from .exports.words import words
 from .exports.words_cells import cell_words
 from .model.bank import BankNote
-from .model.findings import Findings
-from .model.lick import TEMPO_NAMES, Lick
-from .model.note import Note, fingers_from, with_fingers, written_notes
+from .model.chain import Chain, Chained, FitRequest, Link
+from .model.chord import is_chord
+from .model.findings import Findings, Fits
+from .model.lick import TEMPO_NAMES, Lick, Showing
+from .model.note import Note, fingers_from, with_fingers, with_left_fingers, written_notes
 from .model.performance import Performance
+from .reading.showing import show
 from .sound.loudness import level
 from .sound.mix import mix, sounds_needed
 from .sound.perform import perform
 from .sound.render import render_note, to_int16
 
 SOFTWARE = f"Fifthpeg {__version__}"
+MOST_SAID_IN_FULL = 1000
+"""Licks of a library; above that the seams that are not clean are counted, and not each described."""
 
 
 @dataclass(frozen=True)
@@ -72,21 +86,21 @@ def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
 
 
 def study_lick(lick: Lick, options: Options) -> Studied:
-    speeds = options.clash_per_second, options.tight_per_second
     written = written_notes(lick)
     performance = perform(lick, _fingers(lick, written, options))
-    findings = study(lick, written, performance, *speeds)
-    return Studied(lick, with_fingers(written, findings.fingers), performance, findings)
+    findings = study(lick, written, performance, *options.speeds)
+    held = findings.left.fingers
+    notes = with_left_fingers(with_fingers(written, findings.fingers), held)
+    return Studied(lick, notes, replace(performance, notes=with_left_fingers(performance.notes, held)), findings)
 
 
 def _fingers(lick: Lick, written: tuple[Note, ...], options: Options) -> dict[str, str]:
     """Chosen once a lick: a showing takes those of the whole, and chooses only for arrivals it has to pick."""
-    speeds = options.clash_per_second, options.tight_per_second
     if lick.whole is None:
-        return choose_fingers(lick, written, *speeds)
+        return choose_fingers(lick, written, *options.speeds)
     whole = written_notes(lick.whole)
     taken = fingers_from(with_fingers(whole, _fingers(lick.whole, whole, options)), written)
-    return taken | choose_fingers(lick, with_fingers(written, taken), *speeds)
+    return taken | choose_fingers(lick, with_fingers(written, taken), *options.speeds)
 
 
 def record(studied: Studied, stem: str, options: Options) -> tuple[list[Recording], dict[str, bytes]]:
@@ -119,4 +133,54 @@ def bank_scripts(names: Iterable[str], options: Options) -> Iterator[tuple[str, 
 def _facts(studied: Studied) -> Facts:
     findings = studied.findings
     sounds = sounds_needed(studied.performance, studied.lick.capo)
-    return Facts(findings.rolls, findings.loop, findings.loop_with_exit, tuple(sound.name for sound in sounds))
+    return Facts(findings.rolls, findings.loop, findings.loop_with_exit, tuple(sound.name for sound in sounds),
+                 findings.half_rolls, findings.repeats, findings.seams, findings.left, findings.harmony)
+
+
+def chain_maker(options: Options) -> Callable[[Chain], Chained]:
+    """Puts chains together at the site's speed limits."""
+    return lambda chain: link_up(chain, *options.speeds)
+
+
+def neighbours(licks: Sequence[Lick], options: Options) -> Neighbours:
+    """Which lick of a library may follow which; in a very large one the seams are not said in full."""
+    found = goes_with(licks, *options.speeds)
+    ids = tuple(lick.id or "" for lick in licks)
+    places = range(len(licks))
+    rows = tuple("".join(VERDICT_SIGNS[found.verdict(before, after)] for after in places) for before in places)
+    joins = unclean_joins(licks, *options.speeds) if len(licks) <= MOST_SAID_IN_FULL else {}
+    return Neighbours(ids, rows, {f"{ids[before]} {ids[after]}": join for (before, after), join in joins.items()})
+
+
+def find_fits(request: FitRequest, licks: Sequence[Lick], options: Options) -> Fits:
+    return answer(request, licks, *options.speeds)
+
+
+def fit_licks(request: FitRequest, fits: Fits, licks: Sequence[Lick], options: Options) -> tuple[Lick, ...]:
+    """Each of the best chains put together."""
+    by_id = {lick.id or "": lick for lick in licks}
+    return tuple(link_up(as_chain(fit, request, by_id), *options.speeds).lick for fit in fits.best)
+
+
+def repaired_ending(lick: Lick, options: Options) -> Lick | None:
+    """The bar that the smallest repair of the lick's loop changes, as it is then; None where none is needed or found."""
+    offers = loop_repairs(lick, False, *options.speeds)
+    if not offers:
+        return None
+    before, made = settled(lick, *options.speeds), offers[0].before
+    touched = [new.number for old, new in zip(before.bars, made.bars, strict=True) if old != new]
+    part = show(made, Showing(lick.id or "", bars=(touched[0], touched[0])))
+    return replace(part, title=f"{offers[0].says[:1].upper()}{offers[0].says[1:]}", labels=())
+
+
+def in_context(lick: Lick, before: Lick | None, options: Options) -> Lick | None:
+    """The lick after the one it is meant to follow, or after a bar of the chord; None where the two can't be chained."""
+    if before is None and not is_chord(lick.after):
+        return None
+    lead = before if before is not None else vamp(lick.after, lick)
+    if differences(lead, lick) or not seam(lead, lick, None, None, *options.speeds).has_room:
+        return None
+    named = lead.title or lick.after
+    chain = Chain((Link(lead), Link(lick)), title=f"{lick.title}, after {named}", key=lick.key, tempo=lick.tempo,
+                  tempos=lick.tempos, bounce=lick.bounce, rights=lick.rights)
+    return link_up(chain, *options.speeds).lick
