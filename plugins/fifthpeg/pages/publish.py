@@ -2,15 +2,15 @@
 
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import asdict, astuple, dataclass, field, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from ..compiled import Compiled, Facts
 from ..model.cell_words import CellWords
-from ..model.findings import Join, Repair, Roll
 from ..model.lick import Lick
 from .addresses import FILE_ENDINGS, Address, bank_folder, block_address, lick_address
 from .fingerprint import content_key, text_key
+from .kept import as_json, from_plain
 from .published import Published
 from .shelf import Shelf
 
@@ -85,28 +85,18 @@ def stem_of(lick: Lick) -> str:
 
 
 def _files(compiled: Compiled) -> dict[str, bytes]:
-    page = {"facts": asdict(compiled.facts), "inline": compiled.inline, "player": compiled.player,
-            "words": compiled.words, "cells": [astuple(cell) for cell in compiled.cells]}
+    page = {"facts": compiled.facts, "inline": compiled.inline, "player": compiled.player, "words": compiled.words,
+            "cells": compiled.cells}
     files = {FILE_STEM + ending: content for ending, content in compiled.files.items()}
-    return files | {PAGE_FILE: json.dumps(page).encode()}
+    return files | {PAGE_FILE: as_json(page).encode()}
 
 
 def _published(lick: Lick, key: str, entry: Path, bank_key: str) -> Published:
     page = json.loads((entry / PAGE_FILE).read_bytes())
-    return Published(lick, _address(lick, key), _facts(page["facts"]), page["inline"], page["player"],
+    return Published(lick, _address(lick, key), from_plain(Facts, page["facts"]), page["inline"], page["player"],
                      tuple(page["words"]), bank_folder(bank_key), entry,
-                     tuple(CellWords(*cell) for cell in page["cells"]))
+                     from_plain(tuple[CellWords, ...], page["cells"]))
 
 
 def _address(lick: Lick, key: str) -> Address:
     return lick_address(lick.id) if lick.id else block_address(key, stem_of(lick))
-
-
-def _facts(kept: Mapping[str, object]) -> Facts:
-    return Facts(tuple(Roll(**roll) for roll in kept["rolls"]), _join(kept["loop"]), _join(kept["loop_with_exit"]),
-                 tuple(kept["bank"]))
-
-
-def _join(kept: Mapping[str, object]) -> Join:
-    repairs = tuple(Repair(**repair) for repair in kept["repairs"])
-    return Join(kept["verdict"], tuple(kept["fingers"]), kept["per_second"], kept["clashes_above"], repairs)

@@ -30,8 +30,8 @@ MAX_TITLE = 120
 _ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*\Z")
 _KEY = re.compile(r"[A-G][#b♯♭]?m?\Z")
 MAX_ID = 64
-RESERVED_IDS = ("index",)
-"""The catalogue's own page is called so."""
+RESERVED_IDS = ("index", "goes-with")
+"""The pages of the catalogue and of what goes with what are called so."""
 
 
 @dataclass(frozen=True)
