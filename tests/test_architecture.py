@@ -25,7 +25,7 @@ MAY_IMPORT = {
 }
 """Room -> the rooms of the package it may import; None for those that may import any."""
 DISK_MODULES = {"os", "pathlib", "shutil", "tempfile", "glob", "subprocess"}
-PUBLISHING_MODULES = {"pages/shelf.py", "pages/publish.py", "pages/fingerprint.py", "pages/assets.py"}
+PUBLISHING_MODULES = {"pages/answers.py", "pages/shelf.py", "pages/publish.py", "pages/fingerprint.py", "pages/assets.py"}
 MAY_NAME_PATHS = {"pages/published.py"}
 """It holds the place of a shelf's entry, and opens nothing."""
 DISKLESS_ROOMS = {"model", *STAGES, "pipeline", "compiled", "pages"}

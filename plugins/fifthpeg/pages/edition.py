@@ -1,0 +1,85 @@
+"""All that one build shows: every tab on the shelf, and what was found out about the library as a whole."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from ..compiled import Compiled, Neighbours
+from ..model.chain import FitRequest
+from ..model.findings import CLEAN, Fits
+from ..model.lick import Lick
+from .answers import Answers
+from .nav import in_order
+from .publish import Stock, as_whole
+from .published import Published
+from .slots import Spot
+
+
+@dataclass(frozen=True)
+class Makers:
+    """The pipeline's doors at the site's options; each is called only for what the shelf lacks, or costs little."""
+
+    compile_lick: Callable[[Lick, str], Compiled]
+    neighbours: Callable[[Sequence[Lick]], Neighbours]
+    find_fits: Callable[[FitRequest, Sequence[Lick]], Fits]
+    fit_licks: Callable[[FitRequest, Fits, Sequence[Lick]], Sequence[Lick]]
+    in_context: Callable[[Lick, Lick | None], Lick | None]
+    repaired_ending: Callable[[Lick], Lick | None]
+
+
+@dataclass(frozen=True)
+class ShownFit:
+    """A fit block answered: ``tabs`` are its best chains, in order."""
+
+    request: FitRequest
+    fits: Fits
+    tabs: tuple[Published, ...]
+
+
+@dataclass(frozen=True)
+class Edition:
+    """``tabs`` and ``fits`` by the spot of their block; ``library`` in the order of the catalogue; ``contexts`` and
+    ``endings`` by lick id: the lick after what it follows, and the bar that the repair of its loop changes."""
+
+    tabs: Mapping[Spot, Published] = field(default_factory=dict)
+    library: tuple[Published, ...] = ()
+    fits: Mapping[Spot, ShownFit] = field(default_factory=dict)
+    neighbours: Neighbours = Neighbours()
+    contexts: Mapping[str, Published] = field(default_factory=dict)
+    endings: Mapping[str, Published] = field(default_factory=dict)
+
+    @property
+    def all_tabs(self) -> list[Published]:
+        fitted = [tab for shown in self.fits.values() for tab in shown.tabs]
+        return [*self.tabs.values(), *fitted, *self.contexts.values(), *self.endings.values()]
+
+
+def edition(by_spot: Mapping[Spot, Lick], licks: Mapping[str, Lick], requests: Mapping[Spot, FitRequest], stock: Stock,
+            answers: Answers, makers: Makers) -> Edition:
+    """``by_spot`` are the licks that blocks draw, ``licks`` those with an id, ``requests`` of the fit blocks."""
+    def publish(lick: Lick) -> Published:
+        return stock.publish(lick, makers.compile_lick)
+
+    tabs = {spot: publish(as_whole(lick, licks)) for spot, lick in by_spot.items()}
+    library = tuple(sorted((tabs[spot] for spot, lick in by_spot.items() if lick.id), key=in_order))
+    in_library = [tab.lick for tab in library]
+
+    def shown(request: FitRequest) -> ShownFit:
+        fits = answers.fits(request, library, lambda: makers.find_fits(request, in_library))
+        return ShownFit(request, fits, tuple(map(publish, makers.fit_licks(request, fits, in_library))))
+
+    contexts = {tab.lick.id or "": _in_context(tab.lick, licks, makers) for tab in library}
+    endings = {tab.lick.id or "": makers.repaired_ending(tab.lick) for tab in library if _loop_mends(tab)}
+    return Edition(
+        tabs, library, {spot: shown(request) for spot, request in requests.items()},
+        answers.neighbours(library, lambda: makers.neighbours(in_library)),
+        {lick_id: publish(lick) for lick_id, lick in contexts.items() if lick},
+        {lick_id: publish(lick) for lick_id, lick in endings.items() if lick})
+
+
+def _in_context(lick: Lick, licks: Mapping[str, Lick], makers: Makers) -> Lick | None:
+    return makers.in_context(lick, licks.get(lick.after)) if lick.after else None
+
+
+def _loop_mends(tab: Published) -> bool:
+    """Chains tell of their seams instead."""
+    return tab.lick.chain is None and tab.facts.loop.verdict != CLEAN and bool(tab.facts.loop.repairs)
