@@ -130,7 +130,7 @@ def test_a_lick_s_page_says_how_it_loops():
 
 def test_a_lick_meant_to_follow_another_links_to_it():
     pages = generated_pages([tab("id: a"), tab("id: b\nafter: a"), tab("id: c\nafter: D7")], {}, True)
-    assert '<a href="../../licks/a/">A</a>' in pages["licks/b.md"]
+    assert '<a href="../a/">A</a>' in pages["licks/b.md"]
     assert "<td>D7</td>" in pages["licks/c.md"]
 
 

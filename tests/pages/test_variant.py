@@ -6,7 +6,8 @@ from dataclasses import replace
 import pytest
 from fifthpeg.exports.words_cells import cell_words
 from fifthpeg.pages.catalogue import catalogue_markdown
-from fifthpeg.pages.generated import PARENTS_LINE, generated_pages, lick_spots
+from fifthpeg.pages.extras import PARENTS_LINE
+from fifthpeg.pages.generated import generated_pages, lick_spots
 from fifthpeg.pages.library_file import library_bytes
 from fifthpeg.pages.published import Published
 from fifthpeg.pages.variant import differences

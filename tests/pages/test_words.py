@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from fifthpeg.model.findings import Join, Repair, Roll
-from fifthpeg.pages import words
+from fifthpeg.pages import hands_words, words
 from tests.written import lick
 
 BAR = "T3 I2 M1 T5 I2 M1 T3 M1"
@@ -40,24 +40,24 @@ def test_a_short_string_left_down_is_told():
 
 def test_rolls_are_named_once_with_their_bars():
     found = (Roll(1, "forward"), Roll(2, "backward"), Roll(3, "forward"), Roll(5, "forward"))
-    assert words.rolls(found) == "forward (bars 1, 3 and 5); backward (bar 2)"
+    assert hands_words.rolls(found) == "forward (bars 1, 3 and 5); backward (bar 2)"
 
 
 def test_a_clash_says_who_how_fast_and_from_which_tempo():
-    said = words.join(Join("clash", ("M",), 6.93, 195))
+    said = hands_words.join(Join("clash", ("M",), 6.93, 195))
     assert said == ("clash: middle picks twice in a row, 6.9 times a second at full tempo; "
                     "a clash above 195 beats a minute")
 
 
 def test_two_fingers_at_once_are_both_named():
-    assert words.join(Join("tight", ("T", "M"))).startswith("tight: thumb and middle pick twice")
+    assert hands_words.join(Join("tight", ("T", "M"))).startswith("tight: thumb and middle pick twice")
 
 
 def test_a_clean_join_says_so_in_words():
-    assert words.join(Join("clean")).startswith("clean: no right-hand finger")
+    assert hands_words.join(Join("clean")).startswith("clean: no right-hand finger")
 
 
 def test_repairs_are_sentences_in_the_order_offered():
     offers = (Repair("hold", "hold the G before"), Repair("thumb", "give the D to the thumb"))
-    assert words.repairs(Join("clash", ("M",), 6.93, 195.0, offers)) == ("Hold the G before.", "Give the D to the thumb.")
-    assert words.repairs(Join("clean")) == ()
+    assert hands_words.offers(Join("clash", ("M",), 6.93, 195.0, offers)) == ("Hold the G before.", "Give the D to the thumb.")
+    assert hands_words.offers(Join("clean")) == ()

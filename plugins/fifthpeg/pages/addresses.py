@@ -7,6 +7,9 @@ from ..model.lick import TEMPO_NAMES
 
 LICKS_FOLDER = "licks"
 CATALOGUE_PAGE = f"{LICKS_FOLDER}/index.md"
+GOES_WITH_PAGE = f"{LICKS_FOLDER}/goes-with.md"
+GOES_WITH_STYLE_FILE = "media/goes-with.css"
+TECHNIQUES_PAGE = "techniques.md"
 LIBRARY_FILE = "media/library.json"
 FILTER_STYLE_FILE = "media/catalogue.css"
 BANK_FOLDER = "media/bank"
@@ -39,6 +42,11 @@ def block_address(content_key: str, stem: str) -> Address:
 def lick_page(lick_id: str) -> str:
     """The page's source file, as links in Markdown name it."""
     return f"{LICKS_FOLDER}/{lick_id}.md"
+
+
+def lick_to_lick(lick_id: str, directory_urls: bool) -> str:
+    """A short link from one lick's page to another's, of which a large library has very many."""
+    return f"../{lick_id}/" if directory_urls else f"{lick_id}.html"
 
 
 def page_url(source: str, directory_urls: bool) -> str:

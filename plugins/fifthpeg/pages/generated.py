@@ -3,19 +3,25 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from ..compiled import Neighbours
 from ..model.lick import Lick
-from .addresses import CATALOGUE_PAGE, FILTER_STYLE_FILE, LIBRARY_FILE, lick_page, page_url, relative
+from .addresses import (CATALOGUE_PAGE, FILTER_STYLE_FILE, GOES_WITH_PAGE, GOES_WITH_STYLE_FILE, LIBRARY_FILE,
+                        lick_page, lick_to_lick, page_url)
 from .catalogue import catalogue_markdown, filter_style
+from .company import Company
+from .extras import own_spot, parents_spot
 from .figure import title_of
+from .goes_with import goes_with_markdown, goes_with_style
 from .html import link, text
 from .library_file import library_bytes
-from .lick_page import lick_page_markdown
+from .lick_page import Surroundings, lick_page_markdown
+from .neighbours_section import neighbours_section
 from .published import Published
 from .slots import Spot, slot
 from .variant import variant_section, variants_list
 
-NO_LINE, PARENTS_LINE = 0, 1
-"""A lick's own page has no lines of an author's: its tab and that of its parent are told apart by number."""
+NOBODY = Neighbours()
+NONE: Mapping[Spot, Published] = {}
 
 
 @dataclass(frozen=True)
@@ -27,16 +33,12 @@ class ShownOn:
     title: str
 
 
-def lick_spot(lick_id: str) -> Spot:
-    return lick_page(lick_id), NO_LINE
-
-
-def lick_spots(tabs: Sequence[Published]) -> dict[Spot, Published]:
-    """What stands on the licks' own pages: the lick, and the one it varies."""
+def lick_spots(tabs: Sequence[Published], extras: Mapping[Spot, Published] = NONE) -> dict[Spot, Published]:
+    """What stands on the licks' own pages: the lick, the one it varies, and the small tabs there are."""
     by_id = {tab.lick.id or "": tab for tab in tabs}
-    parents = {(lick_page(lick_id), PARENTS_LINE): by_id[tab.lick.varies] for lick_id, tab in by_id.items()
+    parents = {parents_spot(lick_id): by_id[tab.lick.varies] for lick_id, tab in by_id.items()
                if tab.lick.varies in by_id}
-    return {lick_spot(lick_id): tab for lick_id, tab in by_id.items()} | parents
+    return {own_spot(lick_id): tab for lick_id, tab in by_id.items()} | parents | dict(extras)
 
 
 def lick_urls(tabs: Sequence[Published], directory_urls: bool) -> dict[str, str]:
@@ -44,35 +46,46 @@ def lick_urls(tabs: Sequence[Published], directory_urls: bool) -> dict[str, str]
     return {tab.lick.id or "": page_url(lick_page(tab.lick.id or ""), directory_urls) for tab in tabs}
 
 
-def generated_pages(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[ShownOn]],
-                    directory_urls: bool) -> dict[str, str]:
-    """Source file -> Markdown. ``tabs`` are the library's, in order."""
+def generated_pages(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[ShownOn]], directory_urls: bool,
+                    neighbours: Neighbours = NOBODY, extras: Mapping[Spot, Published] = NONE) -> dict[str, str]:
+    """Source file -> Markdown. ``tabs`` are the library's, in order. ``neighbours`` speaks of the same licks, or of
+    none: then there is no page of what goes with what. ``extras`` are the small tabs there are."""
     by_id = {tab.lick.id or "": tab for tab in tabs}
-    urls = lick_urls(tabs, directory_urls)
     by_parent = _by_parent(tabs)
-    pages = {
-        lick_page(lick_id): lick_page_markdown(
-            tab, slot(*lick_spot(lick_id)), [(page.source, page.title) for page in shown_on.get(lick_id, ())],
-            _after(tab.lick, by_id, urls), _parent(tab, by_id), variants_list(by_parent.get(lick_id, ())))
-        for lick_id, tab in by_id.items()
-    }
-    return pages | {CATALOGUE_PAGE: catalogue_markdown(tabs, directory_urls)}
+    company = Company(tabs, neighbours)
+    pages = {CATALOGUE_PAGE: catalogue_markdown(tabs, directory_urls)}
+    if company:
+        pages[GOES_WITH_PAGE] = goes_with_markdown(company, directory_urls)
+    for lick_id, tab in by_id.items():
+        around = Surroundings(
+            shown_on=[(page.source, page.title) for page in shown_on.get(lick_id, ())],
+            after=_after(tab.lick, by_id, directory_urls),
+            parent=_parent(tab, by_id),
+            variants=variants_list(by_parent.get(lick_id, ())),
+            neighbours=neighbours_section(company, tab, directory_urls),
+            urls={linked.id: lick_to_lick(linked.id, directory_urls) for linked in tab.lick.links
+                  if linked.id in by_id},
+            extras=extras)
+        pages[lick_page(lick_id)] = lick_page_markdown(tab, slot(*own_spot(lick_id)), around)
+    return pages
 
 
-def generated_files(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[ShownOn]],
-                    directory_urls: bool) -> dict[str, str | bytes]:
+def generated_files(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[ShownOn]], directory_urls: bool,
+                    neighbours: Neighbours = NOBODY) -> dict[str, str | bytes]:
     """Published address -> content."""
     pages = {lick_id: [page.url for page in shown] for lick_id, shown in shown_on.items()}
-    return {
+    files = {
         LIBRARY_FILE: library_bytes(tabs, lick_urls(tabs, directory_urls), pages),
         FILTER_STYLE_FILE: filter_style(tabs),
     }
+    company = Company(tabs, neighbours)
+    return files | {GOES_WITH_STYLE_FILE: goes_with_style(company)} if company else files
 
 
 def _parent(tab: Published, by_id: Mapping[str, Published]) -> str:
     """The lick it varies and what it changes, as Markdown."""
     parent = by_id.get(tab.lick.varies or "")
-    return variant_section(tab, parent, slot(lick_page(tab.lick.id or ""), PARENTS_LINE)) if parent else ""
+    return variant_section(tab, parent, slot(*parents_spot(tab.lick.id or ""))) if parent else ""
 
 
 def _by_parent(tabs: Sequence[Published]) -> dict[str | None, list[Published]]:
@@ -82,8 +95,8 @@ def _by_parent(tabs: Sequence[Published]) -> dict[str | None, list[Published]]:
     return found
 
 
-def _after(lick: Lick, by_id: Mapping[str, Published], urls: Mapping[str, str]) -> str:
+def _after(lick: Lick, by_id: Mapping[str, Published], directory_urls: bool) -> str:
     """The chord it follows, or a link to the lick."""
     if lick.after not in by_id:
         return text(lick.after)
-    return link(title_of(by_id[lick.after].lick), relative(urls[lick.after], urls[lick.id or ""]))
+    return link(title_of(by_id[lick.after].lick), lick_to_lick(lick.after, directory_urls))

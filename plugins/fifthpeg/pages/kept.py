@@ -15,7 +15,10 @@ def as_json(value: object) -> str:
 
 
 def from_plain(kind: Any, kept: Any) -> Any:
-    """``kept`` as ``json.loads`` gives it; ``kind`` the annotation of what it was. Raises TypeError for kinds not kept."""
+    """``kept`` as ``json.loads`` gives it; ``kind`` the annotation of what it was.
+
+    Raises TypeError for kinds not kept.
+    """
     return _reader(kind)(kept)
 
 

@@ -20,8 +20,8 @@ def _entry(tab: Published, lick_url: str, shown_on: Sequence[str]) -> dict[str, 
     lick = tab.lick
     defined = {"page": lick.place.page, "line": lick.place.line} if lick.place else None
     return {
-        "id": lick.id, "title": title_of(lick), "varies": lick.varies, "role": lick.role,
-        "key": lick.key, "meter": str(lick.meter),
+        "id": lick.id, "title": title_of(lick), "varies": lick.varies, "links": [linked.id for linked in lick.links],
+        "role": lick.role, "key": lick.key, "meter": str(lick.meter),
         "bars": words.bar_count(lick), "exit_bars": lick.exit_bars, "tempo": float(lick.tempo),
         "labels": list(lick.labels), "url": lick_url, "media": tab.address.folder + "/",
         "defined": defined, "shown_on": list(shown_on),

@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 
 from ..model.lick import ROLES
-from .addresses import CATALOGUE_PAGE, lick_page
+from .addresses import CATALOGUE_PAGE, GOES_WITH_PAGE, lick_page
 from .figure import title_of
 from .html import text
 from .published import Published
 
 DEFAULT_TITLE = "Licks"
+GOES_WITH_TITLE = "What goes with what"
 ROLE_HEADINGS = {
     "lick": "Licks", "tag": "Tags", "fill": "Fills", "roll": "Rolls", "kick-off": "Kick-offs",
     "break": "Breaks", "backup": "Backup", "exercise": "Exercises",
@@ -20,22 +21,25 @@ def in_order(tab: Published) -> tuple[str, str]:
     return title_of(tab.lick).casefold(), tab.lick.id or ""
 
 
-def expand_nav(nav: object, tabs: Sequence[Published]) -> object:
-    """``tabs`` are the library's, in order; ``nav`` as mkdocs.yml has it: lists, dicts of title and entry, page names."""
+def expand_nav(nav: object, tabs: Sequence[Published], goes_with: bool = False) -> object:
+    """``tabs`` are the library's, in order; ``nav`` as mkdocs.yml has it: lists, dicts of title and entry, pages.
+
+    ``goes_with``: whether the site has the page of what goes with what.
+    """
     if nav == CATALOGUE_PAGE:
-        return {DEFAULT_TITLE: _section(tabs)}
+        return {DEFAULT_TITLE: _section(tabs, goes_with)}
     if isinstance(nav, list):
-        return [expand_nav(item, tabs) for item in nav]
+        return [expand_nav(item, tabs, goes_with) for item in nav]
     if isinstance(nav, dict):
-        return {title: _section(tabs) if item == CATALOGUE_PAGE else expand_nav(item, tabs)
+        return {title: _section(tabs, goes_with) if item == CATALOGUE_PAGE else expand_nav(item, tabs, goes_with)
                 for title, item in nav.items()}
     return nav
 
 
-def _section(tabs: Sequence[Published]) -> list[object]:
+def _section(tabs: Sequence[Published], goes_with: bool) -> list[object]:
     """A section a role: a page then lists the licks of its own role only, which keeps pages small."""
     by_role = {role: [tab.lick for tab in tabs if tab.lick.role == role] for role in ROLES}
-    return [CATALOGUE_PAGE] + [
+    return [CATALOGUE_PAGE, *([{GOES_WITH_TITLE: GOES_WITH_PAGE}] if goes_with else [])] + [
         {ROLE_HEADINGS[role]: [{_nav_title(title_of(lick)): lick_page(lick.id or "")} for lick in found]}
         for role, found in by_role.items() if found
     ]

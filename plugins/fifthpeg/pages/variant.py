@@ -9,6 +9,7 @@ from ..model.tab import Bar
 from . import words
 from .figure import title_of
 from .html import markdown_text
+from .places import bar_name
 from .published import Published
 
 NOTHING = "No note, chord or tempo differs."
@@ -38,15 +39,15 @@ def differences(variant: Published, parent: Published) -> Iterator[str]:
     before = {bar.number: bar for bar in parent.lick.bars}
     for bar, number in zip(variant.lick.bars, variant.lick.parent_bars, strict=True):
         if number is None:
-            yield f"{_bar_name(bar.number)} is new"
+            yield f"{bar_name(bar.number)} is new"
             continue
-        named = _bar_name(bar.number)
+        named = bar_name(bar.number)
         if number != bar.number:
-            named += f" ({_bar_name(number)} of {title_of(parent.lick)})"
+            named += f" ({bar_name(number)} of {title_of(parent.lick)})"
         yield from _cell_differences(bar.number, number, named, variant, parent)
         yield from (f"{named}: {said}" for said in _sign_differences(bar, before[number]))
     for gone in sorted(set(before) - set(variant.lick.parent_bars)):
-        yield f"{_bar_name(gone)} of {title_of(parent.lick)} is left out"
+        yield f"{bar_name(gone)} of {title_of(parent.lick)} is left out"
 
 
 def _cell_differences(number: int, parent_number: int, named: str, variant: Published,
@@ -86,10 +87,6 @@ def _header_differences(lick: Lick, parent: Lick) -> Iterator[str]:
                        ("tuning", words.tuning), ("bounce", lambda one: f"{one.bounce} %")):
         if said(lick) != said(parent):
             yield f"{name}: {said(lick)} in place of {said(parent)}"
-
-
-def _bar_name(number: int) -> str:
-    return f"bar {number}" if number else "the pick-up"
 
 
 def _page_link(tab: Published) -> str:

@@ -4,8 +4,6 @@ from fractions import Fraction
 
 from ..model.bounce import STRAIGHT
 from ..model.chord import moved_key
-from ..model.findings import CLASH, TIGHT, Join, Roll
-from ..model.hands import FINGER_WORDS
 from ..model.lick import TEMPO_NAMES, Lick
 from ..model.pitch import name_of
 from ..model.tuning import SHORT_STRING, TUNINGS, short_string_stop
@@ -89,34 +87,3 @@ def tuning(lick: Lick) -> str:
     if stop != short_string_stop(0, None):
         words += f", {SHORT_STRING}th string raised to fret {stop}"
     return words
-
-
-def rolls(found: tuple[Roll, ...]) -> str:
-    """Each roll once, with the bars it fills."""
-    by_name: dict[str, list[int]] = {}
-    for roll in found:
-        by_name.setdefault(roll.name, []).append(roll.bar)
-    return "; ".join(f"{name} ({_bar_list(numbers)})" for name, numbers in by_name.items())
-
-
-def join(found: Join) -> str:
-    """A verdict and what it means for the hand."""
-    if found.verdict not in (TIGHT, CLASH):
-        return "clean: no right-hand finger picks twice in a row there"
-    fingers = listed(tuple(FINGER_WORDS[finger] for finger in found.fingers)) or "one finger"
-    verb = "picks" if len(found.fingers) < 2 else "pick"
-    words = f"{found.verdict}: {fingers} {verb} twice in a row"
-    if found.per_second is not None:
-        words += f", {number(found.per_second)} times a second at full tempo"
-    if found.clashes_above is not None:
-        words += f"; a clash above {beats(found.clashes_above)}"
-    return words
-
-
-def repairs(found: Join) -> tuple[str, ...]:
-    """What would make the join clean, the smallest change first, in sentences."""
-    return tuple(f"{repair.says[:1].upper()}{repair.says[1:]}." for repair in found.repairs)
-
-
-def _bar_list(numbers: list[int]) -> str:
-    return ("bar " if len(numbers) == 1 else "bars ") + listed(tuple(str(bar) for bar in numbers))
