@@ -88,7 +88,7 @@ def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
 def study_lick(lick: Lick, options: Options) -> Studied:
     written = written_notes(lick)
     performance = perform(lick, _fingers(lick, written, options))
-    findings = study(lick, written, performance, *options.speeds)
+    findings = study(lick, written, performance, *options.speeds, options.widest_span_mm)
     held = findings.left.fingers
     notes = with_left_fingers(with_fingers(written, findings.fingers), held)
     return Studied(lick, notes, replace(performance, notes=with_left_fingers(performance.notes, held)), findings)
