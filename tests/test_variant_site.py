@@ -37,7 +37,7 @@ def test_a_variant_s_page_has_two_tabs_and_says_what_changed(tmp_path):
     assert len(re.findall(r'class="fp-data"', page)) == 2
     assert "fret 3&#44; in place of" in page or "fret 3, in place of" in page
     assert json.loads(built.text("media/licks/dark/dark.json"))["varies"] == "weir"
-    assert "thumb, string 3, fret 3, changed" in built.text("media/licks/dark/dark.svg")
+    assert "thumb, string 3, fret 3, left ring, changed" in built.text("media/licks/dark/dark.svg")
 
 
 def test_a_cut_showing_says_from_where_and_claims_no_roll(tmp_path):

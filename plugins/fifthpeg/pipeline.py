@@ -64,8 +64,8 @@ class Studied:
 def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
     """``stem`` is how the names of its files begin."""
     studied = study_lick(lick, options)
-    said = tuple(bar.text for bar in words(lick, studied.notes))
-    drawing = draw(lick, studied.notes, "\n".join(said))
+    said = tuple(bar.text for bar in words(lick, studied.notes, studied.findings))
+    drawing = draw(lick, studied.notes, "\n".join(said), studied.findings)
     recordings, wavs = record(studied, stem, options)
     listed = schedule(lick, studied.performance, studied.findings, recordings)
     player = player_data(lick, studied.performance, options.rate_hz, recordings[-1].gain)

@@ -14,7 +14,7 @@ from fifthpeg.engraving.draw import draw
 from fifthpeg.engraving.plan import plan_bars
 from fifthpeg.model.note import written_notes
 from hypothesis import given, settings
-from tests.engraving.adorned import adorned, suggested
+from tests.engraving.adorned import Told, suggested, told
 from tests.written import lick
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -35,31 +35,31 @@ def notes_in(root: ElementTree.Element) -> list[ElementTree.Element]:
 
 
 @settings(max_examples=50, deadline=None)
-@given(adorned())
-def test_any_lick_gives_well_formed_svg(made):
-    drawn = draw(made, suggested(made))
-    assert [bar.get("class") for bar in bars_of(drawn.inline)] == ["fp-bar"] * len(made.bars)
+@given(told())
+def test_any_lick_gives_well_formed_svg(made: Told):
+    drawn = draw(made.lick, made.notes, "", made.findings)
+    assert [bar.get("class") for bar in bars_of(drawn.inline)] == ["fp-bar"] * len(made.lick.bars)
     assert ElementTree.fromstring(drawn.standalone.encode()).tag == f"{SVG}svg"
 
 
 @settings(max_examples=30, deadline=None)
-@given(adorned())
-def test_the_numbers_drawn_are_the_notes(made):
+@given(told())
+def test_the_numbers_drawn_are_the_notes(made: Told):
     """In both forms: every note once, on its string, at its fret."""
-    notes = suggested(made)
-    drawn = draw(made, notes)
-    expected = {note.mark: (str(note.string), "x" if note.touch == "damped" else str(note.fret)) for note in notes}
+    drawn = draw(made.lick, made.notes, "", made.findings)
+    expected = {note.mark: (str(note.string), "x" if note.touch == "damped" else str(note.fret))
+                for note in made.notes}
     for form in (f"<div>{drawn.inline}</div>", drawn.standalone.encode()):
         found = [(group.get("data-mark"), (group.get("data-string"), group.get("data-fret")))
                  for group in notes_in(ElementTree.fromstring(form))]
         assert dict(found) == expected
-        assert len(found) == len(notes)
+        assert len(found) == len(made.notes)
 
 
 @settings(max_examples=20, deadline=None)
-@given(adorned())
-def test_the_same_lick_gives_the_same_bytes(made):
-    assert draw(made, suggested(made)) == draw(made, suggested(made))
+@given(told())
+def test_the_same_lick_gives_the_same_bytes(made: Told):
+    assert draw(made.lick, made.notes, "", made.findings) == draw(made.lick, made.notes, "", made.findings)
 
 
 def test_what_is_written_on_the_string_is_the_fret():

@@ -2,9 +2,11 @@
 
 from itertools import combinations
 
-from fifthpeg.engraving.shapes import Block, Box, Curve, Disc, DrawnBar, Label, Stroke
+from fifthpeg.engraving.proportions import SIGN_HEIGHT, SIGN_WIDTH
+from fifthpeg.engraving.shapes import Block, Box, Curve, Disc, DrawnBar, Label, Sign, Stroke
+from fifthpeg.engraving.signs import sign_shapes
 from hypothesis import given, settings
-from tests.engraving.adorned import adorned, drawn
+from tests.engraving.adorned import Told, drawn, told
 
 SLACK = 0.01
 ALLOWED = ("ring",)
@@ -19,7 +21,20 @@ def labels_of(bar: DrawnBar) -> list[Label]:
 
 def drawn_lines(bar: DrawnBar) -> list[Stroke | Curve | Block | Disc]:
     inside = [shape for head in bar.heads for shape in head.ornaments]
-    return [shape for shape in (*bar.shapes, *inside) if not isinstance(shape, Label)]
+    lines = [shape for shape in (*bar.shapes, *inside) if not isinstance(shape, Label | Sign)]
+    return [*lines, *(part for sign in signs_of(bar) for part in parts_of(sign))]
+
+
+def signs_of(bar: DrawnBar) -> list[Sign]:
+    return [shape for shape in bar.shapes if isinstance(shape, Sign)]
+
+
+def parts_of(sign: Sign) -> list[Stroke | Curve | Disc]:
+    return [*sign_shapes(sign.verdict, sign.x, sign.y), *([sign.shaft] if sign.shaft else [])]
+
+
+def box_of(sign: Sign) -> Box:
+    return Box(sign.x - SIGN_WIDTH / 2, sign.y - SIGN_HEIGHT / 2, sign.x + SIGN_WIDTH / 2, sign.y + SIGN_HEIGHT / 2)
 
 
 def shrunk(box: Box) -> Box:
@@ -61,33 +76,45 @@ def samples(shape: Stroke | Curve | Disc) -> list[tuple[float, float]]:
 
 
 @settings(max_examples=60, deadline=None)
-@given(adorned())
-def test_no_two_words_overlap(made):
-    for bar in drawn(made):
+@given(told())
+def test_no_two_words_overlap(made: Told):
+    for bar in drawn(made.lick, made.notes, made.findings):
         for one, other in combinations(labels_of(bar), 2):
             assert not shrunk(one.box).overlaps(shrunk(other.box)), (one, other)
 
 
 @settings(max_examples=60, deadline=None)
-@given(adorned())
-def test_no_word_leaves_its_bar(made):
-    for bar in drawn(made):
+@given(told())
+def test_no_word_leaves_its_bar(made: Told):
+    for bar in drawn(made.lick, made.notes, made.findings):
         for label in labels_of(bar):
             box = shrunk(label.box)
             assert box.left >= 0 and box.right <= bar.width and box.top >= 0 and box.bottom <= bar.height, label
 
 
 @settings(max_examples=60, deadline=None)
-@given(adorned())
-def test_no_line_runs_through_a_number_or_a_word(made):
+@given(told())
+def test_no_line_runs_through_a_number_or_a_word(made: Told):
     """Staff lines stop before numbers; stems, arcs, slides and arrows keep clear of all that is read."""
-    for bar in drawn(made):
+    for bar in drawn(made.lick, made.notes, made.findings):
         for label in labels_of(bar):
             for shape in drawn_lines(bar):
                 assert shape.kind in ALLOWED or not touches(shape, shrunk(label.box)), (label, shape)
 
 
 @settings(max_examples=60, deadline=None)
-@given(adorned())
-def test_bars_of_a_lick_are_of_one_height(made):
-    assert len({bar.height for bar in drawn(made)}) == 1
+@given(told())
+def test_bars_of_a_lick_are_of_one_height(made: Told):
+    assert len({bar.height for bar in drawn(made.lick, made.notes, made.findings)}) == 1
+
+
+@settings(max_examples=60, deadline=None)
+@given(told())
+def test_no_sign_leaves_its_bar_or_touches_a_word_or_another_sign(made: Told):
+    for bar in drawn(made.lick, made.notes, made.findings):
+        signs = [shrunk(box_of(sign)) for sign in signs_of(bar)]
+        words = [shrunk(label.box) for label in labels_of(bar)]
+        for box in signs:
+            assert box.left >= 0 and box.right <= bar.width and box.top >= 0 and box.bottom <= bar.height
+            assert not any(box.overlaps(word) for word in words)
+        assert not any(one.overlaps(other) for one, other in combinations(signs, 2))

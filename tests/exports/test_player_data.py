@@ -8,11 +8,12 @@ from fifthpeg.model.bank import BankNote
 from fifthpeg.sound.perform import perform
 from hypothesis import given, settings
 from tests.generated import licks
-from tests.written import lick
+from tests.written import lick, licks_of
 
-TOP = ["id", "title", "rate", "qpm", "beat", "quarters", "pickup", "gain", "tempos", "notes"]
+TOP = ["id", "title", "rate", "qpm", "beat", "quarters", "pickup", "gain", "tempos", "links", "full_bar", "exit",
+       "bars", "notes"]
 NOTE = ["mark", "string", "fret", "finger", "left", "start", "length", "until", "sound", "touch", "picked", "from",
-        "bend", "release", "accent", "vibrato", "bar", "slot"]
+        "bend", "release", "accent", "vibrato", "bar", "slot", "link"]
 
 
 def data(text: str) -> dict:
@@ -32,17 +33,27 @@ def test_every_key_in_its_order():
 
 def test_what_stands_at_the_top():
     made = data("id: weir-run\ntitle: Weir run\nmeter: 2/2\ntempo: 104\npickup: 1\n---\nM1 | T3 - - - - - - -")
-    del made["notes"]
+    del made["notes"], made["bars"]
     assert made == {"id": "weir-run", "title": "Weir run", "rate": 22_050, "qpm": [208, 1], "beat": [2, 1],
                     "quarters": [9, 2], "pickup": [1, 2], "gain": 0.83,
-                    "tempos": [[1, 2], [3, 4], [1, 1]]}
+                    "tempos": [[1, 2], [3, 4], [1, 1]], "links": [], "full_bar": [4, 1], "exit": None}
 
 
 def test_a_note_worked_by_hand():
     assert data("M1 T3:2=2 - - - - - -")["notes"][1] == {
         "mark": "p2", "string": 3, "fret": 2, "finger": "T", "left": "2", "start": [1, 2], "length": [7, 2],
         "until": [4, 1], "sound": "3-57-2-pick", "touch": "pick", "picked": True, "from": None, "bend": [0, 1],
-        "release": False, "accent": False, "vibrato": False, "bar": 1, "slot": 2}
+        "release": False, "accent": False, "vibrato": False, "bar": 1, "slot": 2, "link": 0}
+
+
+def test_the_way_out_begins_where_it_is_played():
+    assert data("exit: 1\n---\nT3 - - - - - - - | I2 - - - - - - -")["exit"] == [4, 1]
+
+
+def test_a_showing_of_the_way_out_alone_begins_with_it():
+    made = licks_of("id: a\nexit: 1\n---\nT3 - - - - - - - | I2 - - - - - - -", "show: a\nbars: 2")[1]
+    shown = player_data(made, perform(made, {}), 22_050, 1.0)
+    assert json.loads(json.dumps(shown))["exit"] == [0, 1]
 
 
 def test_each_touch_asks_for_its_own_sound():

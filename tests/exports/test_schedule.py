@@ -7,20 +7,24 @@ from fractions import Fraction
 import pytest
 from fifthpeg.analysis.study import choose_fingers, study
 from fifthpeg.exports.schedule import Recording, number, schedule, schedule_bytes
-from fifthpeg.model.findings import CLEAN, TIGHT, Findings, Join, Repair, Seam
-from fifthpeg.model.note import written_notes
+from fifthpeg.model.findings import CLEAN, TIGHT, Findings, Join, Repair, Roll, Seam
+from fifthpeg.model.harmony import Colour, Doubt, Harmony, Stretch
+from fifthpeg.model.left_hand import LeftHand, Position, WideSpan
+from fifthpeg.model.note import with_left_fingers, written_notes
 from fifthpeg.sound.perform import perform
 from hypothesis import given, settings
 from tests.generated import licks
 from tests.written import lick
 
 KEYS = [
-    "schema", "id", "title", "varies", "role", "key", "meter", "grid", "bounce", "pickup", "quarters", "quarters_per_minute",
-    "beat_quarters", "tempos", "bars", "exit_bars", "exit_start", "bar_map", "tuning", "capo", "fifth", "plucks",
-    "chords", "rolls", "marks", "seams", "loop", "loop_with_exit"]
+    "schema", "id", "title", "varies", "role", "key", "meter", "grid", "bounce", "pickup", "quarters",
+    "quarters_per_minute", "beat_quarters", "tempos", "bars", "exit_bars", "exit_start", "bar_map",
+    "tuning", "capo", "fifth", "plucks",
+    "chords", "links", "rolls", "half_rolls", "marks", "seams", "loop", "loop_with_exit", "left", "harmony"]
 PLUCK_KEYS = [
-    "string", "fret", "midi", "start", "at", "length", "for", "rings_until", "finger", "given", "left", "touch",
-    "picked", "from_fret", "accent", "vibrato", "bend", "release", "strike", "bar", "slot", "pass", "link", "mark"]
+    "string", "fret", "midi", "start", "at", "length", "for", "rings_until", "finger", "given", "left",
+    "left_given", "touch", "picked", "from_fret",
+    "accent", "vibrato", "bend", "release", "strike", "bar", "slot", "pass", "link", "mark"]
 WEIR_RUN = """id: weir-run
 title: Weir run
 tempo: 208
@@ -49,21 +53,72 @@ def test_every_key_of_a_pluck_in_its_order():
 def test_what_stands_at_the_top():
     made = read(WEIR_RUN)
     assert {key: made[key] for key in KEYS[:13]} == {
-        "schema": 1, "id": "weir-run", "title": "Weir run", "varies": None, "role": "lick", "key": "G", "meter": "4/4", "grid": 8,
-        "bounce": 50, "pickup": 0, "quarters": 8, "quarters_per_minute": 208, "beat_quarters": 1}
+        "schema": 1, "id": "weir-run", "title": "Weir run", "varies": None, "role": "lick", "key": "G",
+        "meter": "4/4", "grid": 8, "bounce": 50,
+        "pickup": 0, "quarters": 8, "quarters_per_minute": 208, "beat_quarters": 1}
 
 
 def test_a_pluck_worked_by_hand():
     """The third of the run: string 3 at fret 2 is A3, an eighth long, a beat in; it rings two beats past that."""
     assert read(WEIR_RUN)["plucks"][2] == {
         "string": 3, "fret": 2, "midi": 57, "start": 1, "at": "1", "length": 0.5, "for": "1/2", "rings_until": 2.5,
-        "finger": "T", "given": True, "left": None, "touch": "pick", "picked": True, "from_fret": None,
+        "finger": "T", "given": True, "left": None, "left_given": None,
+        "touch": "pick", "picked": True, "from_fret": None,
         "accent": False, "vibrato": False, "bend": 0, "release": False, "strike": 3, "bar": 1, "slot": 3,
         "pass": 1, "link": 0, "mark": "p3"}
 
 
 def test_left_hand_fingers_are_said():
-    assert [pluck["left"] for pluck in read(WEIR_RUN)["plucks"][:2]] == ["4", None]
+    assert [(pluck["left"], pluck["left_given"]) for pluck in read(WEIR_RUN)["plucks"][:2]] == [
+        ("4", True), (None, None)]
+
+
+def test_a_chosen_left_hand_finger_is_said_to_be_chosen():
+    made = lick("T3:2 I2:3=2 M1 - - - - -")
+    performance = perform(made, {})
+    held = replace(performance, notes=with_left_fingers(performance.notes, {"p1": "1", "p2": "4"}))
+    plucks = schedule(made, held, Findings({}), ())["plucks"]
+    assert [(pluck["left"], pluck["left_given"]) for pluck in plucks] == [("1", False), ("2", True), (None, None)]
+
+
+def listed_with(**findings) -> dict:
+    made = lick(WEIR_RUN)
+    return json.loads(schedule_bytes(schedule(made, perform(made, {}), Findings({}, **findings), ())))
+
+
+def test_half_rolls_say_which_half():
+    listed = listed_with(half_rolls=(Roll(2, "forward", 1), Roll(2, "backward", 2)))
+    assert listed["half_rolls"] == [
+        {"bar": 2, "half": 1, "name": "forward"}, {"bar": 2, "half": 2, "name": "backward"}]
+
+
+def test_positions_and_wide_spans():
+    """Frets 1 to 5 lie 167.25 − 37.42 = 129.83 mm apart (fret geometry, scale 666.75 mm)."""
+    left = LeftHand({"p1": "4"}, (Position(1, 1, 5),), (WideSpan(2, 3, (1, 5), 129.8299),))
+    assert listed_with(left=left)["left"] == {
+        "positions": [{"bar": 1, "slot": 1, "fret": 5, "name": "fifth position"}],
+        "wide_spans": [{"bar": 2, "slot": 3, "frets": [1, 5], "millimetres": 129.8}]}
+
+
+def test_where_it_fits_and_what_stands_out():
+    harmony = Harmony((Stretch(None, Fraction(1, 2), Fraction(0)), Stretch("D7", Fraction(2), Fraction(2))), "G",
+                      (Colour("p3", 1, 3, "B flat", "G", "flat third"),
+                       Colour("p4", 1, 4, "F", None, "flat seventh")),
+                      (Doubt("D7", 1, 1, 6, "G", "Is it G?"),))
+    assert listed_with(harmony=harmony)["harmony"] == {
+        "over": [{"chord": None, "bars": 0.5, "start": 0}, {"chord": "D7", "bars": 2, "start": 2}], "after": "G",
+        "notes": [{"bar": 1, "slot": 3, "mark": "p3", "name": "B flat", "outside": "G", "degree": "flat third"},
+                  {"bar": 1, "slot": 4, "mark": "p4", "name": "F", "outside": None, "degree": "flat seventh"}],
+        "doubts": [{"bar": 1, "chord": "D7", "better": "G", "says": "Is it G?"}]}
+
+
+def test_a_seam_that_was_repaired_says_how_and_what_it_was():
+    hold = Repair("hold", "Hold it.")
+    seam = Seam(0, "a", "b", Fraction(8), Join(CLEAN), hold, Join(TIGHT, ("M",), 5.5, 195.0, (hold,)))
+    (listed,) = listed_with(seams=(seam,))["seams"]
+    assert (listed["verdict"], listed["repair"]) == ("clean", {"name": "hold", "says": "Hold it."})
+    assert listed["unrepaired"] == {"verdict": "tight", "fingers": ["M"], "per_second": 5.5, "clashes_above": 195,
+                                    "repairs": [{"name": "hold", "says": "Hold it."}]}
 
 
 def test_an_arrival_is_a_pluck_of_its_own_without_a_finger():
@@ -168,7 +223,8 @@ def test_a_seam_says_which_links_meet_where():
     listed = schedule(made, perform(made, {}), findings, ())["seams"]
     assert listed[0] == {
         "link": 0, "from": "weir-run", "to": "sluice-tag", "at": "8", "verdict": "tight", "fingers": ["M"],
-        "per_second": 5.5, "clashes_above": 195, "repairs": [{"name": "hold", "says": "Hold it."}]}
+        "per_second": 5.5, "clashes_above": 195, "repairs": [{"name": "hold", "says": "Hold it."}],
+        "repair": None, "unrepaired": None}
     assert listed[1]["verdict"] == "clean"
 
 

@@ -15,13 +15,14 @@ from fifthpeg.reading.fences import find_fences
 from fifthpeg.reading.parse import parse
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from tests.exports.known import with_known
 from tests.exports.score import course_licks, with_some_fingers
 from tests.generated import licks
 from tests.reading.test_writing import block_texts
 from tests.written import lick
 
 CASES = sorted((Path(__file__).parents[1] / "cases" / "words").glob("*.md"))
-DIVIDER = "\n==== gives\n"
+KNOWN, DIVIDER = "\n==== known\n", "\n==== gives\n"
 MADE = st.one_of(licks(), block_texts().map(lick))
 UNHURRIED = settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 SAID = re.compile(
@@ -42,17 +43,18 @@ def read_aloud(text: str) -> str:
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.stem)
 def test_a_tab_is_read_aloud_as_agreed(case, accept):
-    page, _, expected = case.read_text().partition(DIVIDER)
+    before, _, expected = case.read_text().partition(DIVIDER)
+    page, _, known = before.partition(KNOWN)
     (block,) = find_fences(page, "page.md").blocks
-    of = parse(block).lick
-    said = words_text(of, with_some_fingers(of))
+    of, findings = with_known(parse(block).lick, known)
+    said = words_text(of, with_some_fingers(of), findings)
     if accept:
-        case.write_text(page + DIVIDER + said)
+        case.write_text(before + DIVIDER + said)
     assert said == (said if accept else expected)
 
 
 def test_there_are_cases():
-    assert len(CASES) >= 4
+    assert len(CASES) >= 8
 
 
 # What must hold for any lick

@@ -1,7 +1,9 @@
 """The written lick as it is played: order, bounce, passes and chords, worked by hand in quarter notes."""
 
+from dataclasses import replace
 from fractions import Fraction
 
+from fifthpeg.model.lick import Linked
 from fifthpeg.model.note import written_notes
 from fifthpeg.sound.perform import perform
 from hypothesis import given, settings
@@ -94,6 +96,24 @@ def test_the_tempo_counts_the_meters_own_beat():
 def test_fingers_that_were_chosen_are_played_in_every_pass():
     played = performed("3 - - - - - - - :|", {"p1": "T"})
     assert [(note.finger, note.given) for note in played.notes] == [("T", False), ("T", False)]
+
+
+CHAINED = replace(lick("bounce: 60\n---\n3 - - - - - - - | 2 - - - - - - 4 | 1 - - - - - - -"),
+                  links=(Linked("a", "A", (1, 1)), Linked("b", "B", (2, 8))))
+"""The second link's pick-up is the last slot of bar 2."""
+
+
+def test_a_note_belongs_to_its_link_and_a_pick_up_to_the_link_it_leads_into():
+    assert [note.link for note in perform(CHAINED, {}).notes] == [0, 0, 1, 1]
+    assert [note.link for note in perform(replace(CHAINED, bounce=50), {}).notes] == [0, 0, 1, 1]
+
+
+def test_a_bar_goes_by_the_link_it_begins_with():
+    assert [bar.link for bar in perform(CHAINED, {}).bar_map] == [0, 0, 1]
+
+
+def test_without_a_chain_all_is_link_nought():
+    assert {bar.link for bar in performed("3 - - - - - - - :|").bar_map} == {0}
 
 
 @settings(max_examples=40)

@@ -8,7 +8,7 @@ from bisect import bisect_right
 from collections.abc import Iterator
 
 from .heights import Rows
-from .plan import BarPlan, Run
+from .plan import BarPlan
 from .shapes import Block, Box, Disc, Shape
 from .spacing import EDGE, Spacing
 

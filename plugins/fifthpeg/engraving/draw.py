@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from ..model.findings import Findings
 from ..model.lick import Lick
 from ..model.note import Note
 from .layout import lay_out
@@ -22,12 +23,13 @@ class Drawing:
     standalone: str
 
 
-def draw(lick: Lick, notes: Sequence[Note], description: str = "") -> Drawing:
-    """``notes`` are the written notes of ``lick``; those with ``given`` False carry suggested fingers.
+def draw(lick: Lick, notes: Sequence[Note], description: str = "", findings: Findings | None = None) -> Drawing:
+    """``notes`` are the written notes of ``lick``; those with ``given`` or ``left_given`` False carry suggested
+    fingers. Of ``findings`` are drawn the seams, the repeated fingers and the left hand's positions.
 
     ``description`` is the tab in words, for readers of the standalone file who cannot see it.
     """
-    plan = plan_bars(lick, notes)
+    plan = plan_bars(lick, notes, findings)
     spacings = [space(bar) for bar in plan.bars]
     bars = lay_out(plan, spacings)
     return Drawing("".join(_inline(bar) for bar in bars), draw_sheet(plan, spacings, description))

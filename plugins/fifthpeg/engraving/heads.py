@@ -3,18 +3,21 @@
 from collections.abc import Iterator
 
 from ..model.note import Note
+from .columns import Column
 from .heights import Rows
-from .plan import BarPlan, Column
+from .plan import BarPlan
 from .proportions import (
-    ARROW_ROOM, CHEVRON_ROOM, FRET_SIZE, HALO_HALF_HEIGHT, HALO_LEAST_HALF_WIDTH, HALO_MARGIN,
-    LEFT_HAND_SIZE, RELEASE_ROOM, RING_RADIUS, STRING_GAP, WAVE_ROOM,
+    ARROW_ROOM, CHEVRON_ROOM, CUP_DROP, CUP_HALF_WIDTH, FRET_SIZE, HALO_HALF_HEIGHT, HALO_LEAST_HALF_WIDTH,
+    HALO_MARGIN, LEFT_HAND_SIZE, RELEASE_ROOM, RING_RADIUS, STRING_GAP, WAVE_ROOM,
 )
 from .reach import Reach, brushed_strings, half_width, head_words, is_let_down
-from .shapes import Box, Curve, Disc, Head, Shape, Stroke, centred
+from .shapes import Box, Curve, Disc, Head, Shape, Stroke, arc, centred
 from .spacing import Spacing
 from .words import says
 
 RING_OFFSET = 0.6
+LEFT_LIFT, LEFT_CUP_DROP = 1.3, 3.0
+"""A chosen finger of the left hand stands above, its cup below the middle of the gap between two strings."""
 CHEVRON_HEIGHT, CHEVRON_DEPTH, CHEVRON_GAP = 4.6, 3.4, 1.2
 WAVES, WAVE_HEIGHT, WAVE_GAP = 3, 2.6, 2.0
 ARROW_GAP = 2.0
@@ -31,8 +34,8 @@ def draw_heads(plan: BarPlan, spacing: Spacing, rows: Rows) -> Iterator[Head]:
         arrows = iter(reach.arrows)
         for note in column.notes:
             arrow_at = x + next(arrows) if note.bend > 0 else None
-            said = says(note) + (", changed" if note.slot in plan.changed_slots else "")
-            yield _head(note, said, x, rows, tuple(_ornaments(note, x, reach, arrow_at, rows)))
+            ornaments = (*_finger(note, column, x + reach.half, rows), *_ornaments(note, x, reach, arrow_at, rows))
+            yield _head(note, _said(note, column, plan), x, rows, ornaments)
 
 
 def draw_brush(column: Column, x: float, reach: Reach, rows: Rows) -> Iterator[Stroke]:
@@ -53,15 +56,30 @@ def _head(note: Note, said: str, x: float, rows: Rows, ornaments: tuple[Shape, .
     return Head(note.mark, note.string, fret, said, centred("fret", words, x, y, FRET_SIZE), halo, ornaments)
 
 
+def _said(note: Note, column: Column, plan: BarPlan) -> str:
+    position = f", {column.position.name}" if column.position and note.left else ""
+    return says(note) + position + (", changed" if note.slot in plan.changed_slots else "")
+
+
+def _finger(note: Note, column: Column, left: float, rows: Rows) -> Iterator[Shape]:
+    """A written finger of the left hand stands in a ring; a chosen one, where the hand moves, lies in a cup."""
+    finger = column.left_finger(note)
+    if not finger:
+        return
+    middle, level = left + RING_RADIUS + RING_OFFSET, rows.string(note.string) - STRING_GAP / 2
+    if note.left_given:
+        yield Disc("ring", middle, level, RING_RADIUS)
+        yield centred("left", finger, middle, level, LEFT_HAND_SIZE)
+    else:
+        yield centred("left-chosen", finger, middle, level - LEFT_LIFT, LEFT_HAND_SIZE)
+        yield arc("cup", middle - CUP_HALF_WIDTH, middle + CUP_HALF_WIDTH, level + LEFT_CUP_DROP, -CUP_DROP)
+
+
 def _ornaments(note: Note, x: float, reach: Reach, arrow_at: float | None, rows: Rows) -> Iterator[Shape]:
     y = rows.string(note.string)
     half = half_width(note)
     if note.touch == "chime":
         yield from _chevrons(x, y, half)
-    if note.left:
-        middle = x + reach.half + RING_RADIUS + RING_OFFSET
-        yield Disc("ring", middle, y - STRING_GAP / 2, RING_RADIUS)
-        yield centred("left", note.left, middle, y - STRING_GAP / 2, LEFT_HAND_SIZE)
     if note.vibrato:
         yield _wave(x + reach.waves + WAVE_GAP, y)
     if arrow_at is not None:

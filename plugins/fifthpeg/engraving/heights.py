@@ -7,7 +7,7 @@ from .lanes import Hang
 from .plan import LickPlan
 from .proportions import (
     BOTTOM_MARGIN, BRACKET_ROW, CAP_HEIGHT, CHANGE_ROW, CHORD_ROW, CROWN, CUP_DROP, FINGER_PITCH, FINGER_SIZE,
-    FINGER_STANDOFF, LANE, NO_CROWN, NUMBER_ROW, STEM_LENGTH, STEM_STANDOFF, STRING_GAP, STRINGS, TEXT_ROW,
+    FINGER_STANDOFF, LANE, LINK_ROW, NO_CROWN, NUMBER_ROW, STEM_LENGTH, STEM_STANDOFF, STRING_GAP, STRINGS, TEXT_ROW,
     TOP_MARGIN, TUPLET_ROW,
 )
 
@@ -17,10 +17,11 @@ ROW_STANDOFF = 5.0
 
 @dataclass(frozen=True)
 class Rows:
-    """All y. ``exit``, ``ending`` are tops of brackets; ``texts`` and ``chord`` baselines; ``lanes``
+    """All y. ``exit``, ``ending`` are tops of brackets; ``link``, ``texts`` and ``chord`` baselines; ``lanes``
     the feet of arcs, lowest first; ``tuplets`` the bracket lines; ``fingers`` baselines; ``changes`` the
     middle of the lines under what a variant changed."""
 
+    link: float
     exit: float
     ending: float
     texts: tuple[float, ...]
@@ -41,7 +42,7 @@ class Rows:
 
 def stack_rows(plan: LickPlan, hangs: Sequence[Hang], text_levels: int) -> Rows:
     """``text_levels`` is how many lines of words the fullest bar holds."""
-    exit_top = TOP_MARGIN
+    exit_top = TOP_MARGIN + LINK_ROW * any(bar.links for bar in plan.bars)
     ending_top = exit_top + BRACKET_ROW * any(bar.exit for bar in plan.bars)
     texts_top = ending_top + BRACKET_ROW * any(bar.ending for bar in plan.bars)
     texts = tuple(texts_top + TEXT_ROW * (text_levels - level) - ROW_STANDOFF + 1 for level in range(text_levels))
@@ -60,11 +61,12 @@ def stack_rows(plan: LickPlan, hangs: Sequence[Hang], text_levels: int) -> Rows:
     foot = fingers[-1] + CUP_DROP if fingers else letters_top
     change_row = CHANGE_ROW * any(bar.changes for bar in plan.bars)
     return Rows(
-        exit_top, ending_top, texts, chord_foot - ROW_STANDOFF,
+        exit_top - ROW_STANDOFF + 1, exit_top, ending_top, texts, chord_foot - ROW_STANDOFF,
         tuple(crown_top - LANE * lane for lane in range(lane_count)), crown_top, first_string, stem_top, stem_foot,
         tuplets, fingers, foot + change_row / 2 + 1, foot + change_row + BOTTOM_MARGIN)
 
 
 def _needs_crown(plan: LickPlan) -> bool:
-    return any(note.accent or note.bend or note.release or (note.left and note.string == 1)
-               for note in plan.notes.values())
+    return any(column.pinned or any(note.accent or note.bend or note.release
+                                    or (note.string == 1 and column.left_finger(note)) for note in column.notes)
+               for bar in plan.bars for column in bar.columns)

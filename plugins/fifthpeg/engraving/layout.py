@@ -9,6 +9,8 @@ from .heads import draw_brush
 from .heights import Rows, stack_rows
 from .lanes import Hang, hang
 from .plan import BarPlan, LickPlan
+from .positions import draw_positions
+from .seams import draw_links
 from .shapes import DrawnBar, Shape
 from .spacing import Spacing
 from .staff import draw_staff
@@ -39,5 +41,7 @@ def _around(bar: BarPlan, plan: LickPlan, spacing: Spacing, hangs: Sequence[Hang
     yield from draw_letters(bar, spacing, rows)
     yield from draw_changes(bar, spacing, rows)
     yield from draw_above(bar, plan, spacing, hangs, texts, rows)
+    yield from draw_positions(bar, spacing, rows)
+    yield from draw_links(bar, spacing, rows)
     for column, x, reach in zip(bar.columns, spacing.xs, spacing.reaches, strict=True):
         yield from draw_brush(column, x, reach, rows)

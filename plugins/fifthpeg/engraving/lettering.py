@@ -11,6 +11,7 @@ _EM = {
 _DIGIT, _CAPITAL, _SMALL, _BEYOND_LATIN = 0.6, 0.86, 0.73, 1.4
 """Digits are nearly alike everywhere: numbers on strings keep LINE_CUT on either side for the widest."""
 _LATIN_END = 0x0250
+ELLIPSIS = "…"
 
 
 @lru_cache(maxsize=4096)
@@ -29,6 +30,16 @@ def wrap(words: str, size: float, measure: float) -> tuple[str, ...]:
         else:
             lines.append(word)
     return tuple(lines)
+
+
+def shorten(words: str, size: float, measure: float) -> str:
+    """The words, cut to ``measure`` with an ellipsis where they are wider; empty where nothing of them fits."""
+    words = " ".join(words.split())
+    if width_of(words, size) <= measure:
+        return words
+    while words and width_of(words + ELLIPSIS, size) > measure:
+        words = words[:-1].rstrip()
+    return words + ELLIPSIS if words else ""
 
 
 def _short_words(words: list[str], size: float, measure: float) -> list[str]:

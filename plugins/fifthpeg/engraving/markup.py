@@ -5,8 +5,9 @@ from collections.abc import Iterable
 from functools import lru_cache
 from html import escape
 
-from .proportions import FRET_SIZE, LEFT_HAND_SIZE
-from .shapes import Block, Box, Curve, Disc, DrawnBar, Head, Label, Shape, Stroke
+from .proportions import FRET_SIZE, LEFT_HAND_SIZE, SIGN_HEIGHT, SIGN_WIDTH
+from .shapes import Block, Box, Curve, Disc, DrawnBar, Head, Label, Shape, Sign, Stroke
+from .signs import sign_shapes
 
 _LINE = 'fill="none" stroke="currentColor"'
 _LINES = {
@@ -17,15 +18,17 @@ _LINES = {
     "exit": f'{_LINE} stroke-dasharray="5 3"',
 }
 """Attributes of stroked shapes by kind, in drawing order."""
+SIGN_STROKE = 1.4
 _FILLS = ("barline", "stem", "dot", "rest", "change")
 _LABELS = {
     "number": 'fill-opacity=".75"', "chord": 'font-weight="600"', "text": 'font-style="italic"', "mark": "",
     "times": 'font-weight="600"', "meter": 'font-weight="700"', "tuplet": 'font-style="italic"', "ending-word": "",
-    "exit-word": 'font-style="italic"', "finger": 'font-weight="700"', "chosen": "",
+    "exit-word": 'font-style="italic"', "link": "", "position": 'fill-opacity=".75"',
+    "finger": 'font-weight="700"', "chosen": "",
 }
 _TITLES = {
     "finger": "right hand", "chosen": "right hand; in a cup: suggested, not written", "exit-word": "only a way out",
-    "change": "changed",
+    "change": "changed", "position": "where the left hand lies",
 }
 _ILLEGAL_IN_XML = {code: "\N{REPLACEMENT CHARACTER}" for code in (*range(32), 0xFFFE, 0xFFFF, *range(0xD800, 0xE000))}
 _ILLEGAL_IN_XML |= {ord(space): " " for space in "\t\n\r"}
@@ -34,7 +37,7 @@ _ILLEGAL_IN_XML |= {ord(space): " " for space in "\t\n\r"}
 def bar_markup(bar: DrawnBar, with_ids: bool = False) -> str:
     """All of a bar but the element that holds it."""
     notes = "".join(_head(head, with_ids) for head in bar.heads)
-    return (_lines(bar.shapes) + _filled(bar.shapes) + _labels(bar.shapes)
+    return (_lines(bar.shapes) + _filled(bar.shapes) + _labels(bar.shapes) + _signs(bar.shapes)
             + f'<g font-size="{FRET_SIZE}" font-weight="600" text-anchor="middle">{notes}</g>')
 
 
@@ -92,7 +95,24 @@ def _title(kind: str) -> str:
 def _text(label: Label, first: Label) -> str:
     size = "" if label.size == first.size else f' font-size="{number(label.size)}"'
     anchor = "" if label.anchor == first.anchor else f' text-anchor="{label.anchor}"'
-    return f'<text x="{number(label.x)}" y="{number(label.y)}"{size}{anchor}>{plain(label.words)}</text>'
+    text = f'<text x="{number(label.x)}" y="{number(label.y)}"{size}{anchor}>{plain(label.words)}</text>'
+    return f"<g><title>{plain(label.says)}</title>{text}</g>" if label.says else text
+
+
+def _signs(shapes: Iterable[Shape]) -> str:
+    return "".join(_sign(shape) for shape in shapes if isinstance(shape, Sign))
+
+
+def _sign(sign: Sign) -> str:
+    """With a blank behind it, since its lines are too thin to be pointed at."""
+    verdict = f' data-verdict="{sign.verdict}"' if sign.verdict else ""
+    drawn = "".join(_solid(shape) if isinstance(shape, Disc) else _path(shape)
+                    for shape in sign_shapes(sign.verdict, sign.x, sign.y))
+    shaft = _path(sign.shaft) if sign.shaft else ""
+    return (f'<g class="fp-{sign.kind}"{verdict}><title>{plain(sign.says)}</title>'
+            f'<rect x="{number(sign.x - SIGN_WIDTH / 2)}" y="{number(sign.y - SIGN_HEIGHT / 2)}"'
+            f' width="{SIGN_WIDTH}" height="{SIGN_HEIGHT}" fill="none" pointer-events="all"/>'
+            f'<path {_LINE} stroke-width="{SIGN_STROKE}" d="{drawn}{shaft}"/></g>')
 
 
 def _head(head: Head, with_id: bool) -> str:
@@ -111,8 +131,9 @@ def _halo(box: Box) -> str:
 
 def _ornament(shape: Shape) -> str:
     if isinstance(shape, Label):
+        weight = ' font-weight="400"' if shape.kind == "left-chosen" else ""
         return (f'<text class="fp-{shape.kind}" x="{number(shape.x)}" y="{number(shape.y)}"'
-                f' font-size="{LEFT_HAND_SIZE}">{plain(shape.words)}</text>')
+                f' font-size="{LEFT_HAND_SIZE}"{weight}>{plain(shape.words)}</text>')
     if isinstance(shape, Disc):
         return (f'<circle class="fp-{shape.kind}" cx="{number(shape.x)}" cy="{number(shape.y)}"'
                 f' r="{number(shape.radius)}" {_LINES[shape.kind]}/>')

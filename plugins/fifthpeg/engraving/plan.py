@@ -5,32 +5,20 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import lcm
 
+from ..model.findings import Findings
 from ..model.lick import Lick
 from ..model.note import Note
 from ..model.tab import Bar, Group, Strike, cell_slots
 from .beams import Beaming, beam_up
+from .columns import Column, columns_of
+from .hands import with_hands
+from .links import LinkStart, link_starts
 from .rhythm import Piece, ends_sounding, note_values, write_values
 
 FINEST = 64
 """Ticks divide so often beyond what the notes ask for, so that written values stay whole."""
 CHOKE, SLIDE = "choke", "slide"
 ARC_LETTERS = {"hammer-on": "H", "pull-off": "P"}
-
-
-@dataclass(frozen=True)
-class Column:
-    """One moment of a bar: ``at`` ticks after the barline. ``notes`` stand in string order."""
-
-    at: int
-    notes: tuple[Note, ...] = ()
-    letters: tuple[tuple[str, bool], ...] = ()
-    chord: str = ""
-    piece: Piece | None = None
-    flagged: bool = False
-
-    @property
-    def is_bare(self) -> bool:
-        return not self.notes and not (self.piece and self.piece.silent)
 
 
 @dataclass(frozen=True)
@@ -66,6 +54,7 @@ class BarPlan:
     ends_early: bool = False
     changes: tuple[Run, ...] = ()
     changed_slots: frozenset[int] = frozenset()
+    links: tuple[LinkStart, ...] = ()
 
     def column_index(self, at: int) -> int:
         return next(index for index, column in enumerate(self.columns) if column.at == at)
@@ -81,12 +70,13 @@ class LickPlan:
     notes: dict[str, Note]
 
 
-def plan_bars(lick: Lick, notes: Sequence[Note]) -> LickPlan:
+def plan_bars(lick: Lick, notes: Sequence[Note], findings: Findings | None = None) -> LickPlan:
     quarter_ticks = _quarter_ticks(lick, notes)
     slot_ticks = 4 * quarter_ticks // lick.grid
     starts = _starts(lick.bars, slot_ticks)
     notes_in_bar = _share_out(notes, starts, quarter_ticks)
     endings = _endings(lick.bars)
+    links = link_starts(lick, findings)
     values = note_values(quarter_ticks)
     beat_ticks = int(lick.meter.beat_quarters * quarter_ticks)
     plans: list[BarPlan] = []
@@ -97,13 +87,16 @@ def plan_bars(lick: Lick, notes: Sequence[Note]) -> LickPlan:
         pieces = write_values(bar, slot_ticks, beat_ticks, values, position, sounding)
         sounding = ends_sounding(pieces, sounding)
         beaming = beam_up(pieces, lick.meter, quarter_ticks, position)
+        starting = links.get(index, ())
+        pins = {start.slot_index * slot_ticks for start in starting if start.has_pin}
+        columns = columns_of(bar, slot_ticks, notes_in_bar[index], pieces, beaming, pins)
         plans.append(BarPlan(
             bar, index, starts[index], bar.slot_count * slot_ticks, quarter_ticks,
-            _columns(bar, slot_ticks, notes_in_bar[index], pieces, beaming), pieces, beaming,
+            with_hands(columns, bar.number, findings) if findings else columns, pieces, beaming,
             ending=endings[index], exit=index >= len(lick.bars) - lick.exit_bars,
             is_first=index == 0, is_last=index == len(lick.bars) - 1,
             opens_late=bar.first_slot_index > 0, ends_early=lick.ends_early(bar),
-            changes=tuple(_runs(bar, slot_ticks, changed)) if changed else (), changed_slots=changed))
+            changes=tuple(_runs(bar, slot_ticks, changed)) if changed else (), changed_slots=changed, links=starting))
     homes = {note.mark: (plan.index, place)
              for plan in plans for place, column in enumerate(plan.columns) for note in column.notes}
     return LickPlan(lick, tuple(plans), homes, {note.mark: note for note in notes})
@@ -154,31 +147,6 @@ def _runs(bar: Bar, slot_ticks: int, changed: frozenset[int]) -> Iterator[Run]:
         slot_index += cell_slots(cell)
     if run:
         yield run
-
-
-def _columns(bar: Bar, slot_ticks: int, notes: dict[int, list[Note]], pieces: tuple[Piece, ...],
-             beaming: Beaming) -> tuple[Column, ...]:
-    chords = {index * slot_ticks: name for index, name in bar.chords}
-    texts = {index * slot_ticks for index, _ in bar.texts}
-    piece_at = {piece.at: (piece, index in beaming.flagged) for index, piece in enumerate(pieces)}
-    moments = sorted({*chords, *texts, *piece_at, *notes})
-    return tuple(_column(at, notes.get(at, ()), chords.get(at, ""), *piece_at.get(at, (None, False)))
-                 for at in moments)
-
-
-def _column(at: int, notes: Sequence[Note], chord: str, piece: Piece | None, flagged: bool) -> Column:
-    ordered = tuple(sorted(notes, key=lambda note: note.string))
-    return Column(at, ordered, tuple(_letters(ordered)), chord, piece, flagged)
-
-
-def _letters(notes: Sequence[Note]) -> Iterator[tuple[str, bool]]:
-    """Right-hand letters from the first string down; one letter for strings brushed by one finger."""
-    before = None
-    for note in notes:
-        letter = (note.finger or "", note.given)
-        if note.finger and letter != before:
-            yield letter
-        before = letter
 
 
 def _endings(bars: Sequence[Bar]) -> list[int]:

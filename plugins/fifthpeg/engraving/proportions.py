@@ -17,6 +17,8 @@ REPEAT_SIZE = 11
 BRACKET_SIZE = 10
 MARK_SIZE = 10
 TUPLET_SIZE = 9.5
+LINK_SIZE = 11
+POSITION_SIZE = 9
 METER_SIZE = 21
 
 CAP_HEIGHT = 0.72
@@ -41,6 +43,8 @@ FINAL_ROOM = 4
 NARROWEST_BAR = 48
 TEXT_MEASURE = 120
 """A bar with words grows to hold so much of a line before the words are wrapped."""
+LINK_MEASURE = 90
+"""… and so much of the name of a link before it is cut."""
 
 LINE_CUT = 1.6
 """A line stops this far from a number that stands on it."""
@@ -51,12 +55,16 @@ WAVE_ROOM = 13
 ARROW_ROOM = 8
 RELEASE_ROOM = 8
 BRUSH_ROOM = 6
+SIGN_WIDTH, SIGN_HEIGHT, SIGN_GAP = 5.4, 8, 2.4
+"""Of a verdict's sign, and how far it stands off its letter."""
+PIN_ROOM = 9
 HALO_HALF_HEIGHT = 8
 HALO_MARGIN = 3.5
 HALO_LEAST_HALF_WIDTH = 8
 SLIDE_RISE = 3.6
 
 TOP_MARGIN = 3
+LINK_ROW = 14
 BRACKET_ROW = 15
 TEXT_ROW = 13.5
 CHORD_ROW = 18

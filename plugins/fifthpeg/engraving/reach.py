@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ..model.note import Note
+from .columns import Column
 from .lettering import width_of
-from .plan import CHOKE, SLIDE, Column
+from .plan import CHOKE, SLIDE
 from .proportions import (
     ARROW_ROOM, BRUSH_ROOM, CHEVRON_ROOM, FRET_SIZE, RELEASE_ROOM, RING_ROOM, WAVE_ROOM,
 )
@@ -35,7 +36,7 @@ def reach_of(column: Column) -> Reach:
         left += BRUSH_ROOM
     if any(is_let_down(note) for note in column.notes):
         left += RELEASE_ROOM
-    waves = half + (RING_ROOM if any(note.left for note in column.notes) else 0)
+    waves = half + (RING_ROOM if any(map(column.left_finger, column.notes)) else 0)
     right = waves + (WAVE_ROOM if any(note.vibrato for note in column.notes) else 0)
     arrows = []
     for note in column.notes:

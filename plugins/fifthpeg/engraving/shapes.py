@@ -23,7 +23,8 @@ class Box:
 
 @dataclass(frozen=True)
 class Label:
-    """Words on a baseline at ``y``; ``anchor`` says which part of them stands at ``x``."""
+    """Words on a baseline at ``y``; ``anchor`` says which part of them stands at ``x``. ``says`` is told of them
+    alone, where they are pointed at."""
 
     kind: str
     words: str
@@ -31,6 +32,7 @@ class Label:
     y: float
     size: float
     anchor: str = "middle"
+    says: str = ""
 
     @property
     def box(self) -> Box:
@@ -72,7 +74,19 @@ class Block:
     box: Box
 
 
-Shape = Label | Stroke | Curve | Disc | Block
+@dataclass(frozen=True)
+class Sign:
+    """The shape of a verdict around (x, y), with its ``shaft`` where it is a pin, and what it ``says``."""
+
+    kind: str
+    verdict: str
+    says: str
+    x: float
+    y: float
+    shaft: Stroke | None = None
+
+
+Shape = Label | Stroke | Curve | Disc | Block | Sign
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,8 @@
 """A performance as a Standard MIDI File that opens in any music program.
 
-Two tracks: title, tempo, meter and chord names; then the banjo, one channel a string (1 to
-5, so that a bend touches its own string only and channel 10, the drums, stays free).
+Two tracks: title, tempo, meter, and as markers the names of links and chords; then the
+banjo, one channel a string (1 to 5, so that a bend touches its own string only and channel
+10, the drums, stays free).
 Hammer-ons, pull-offs and slides are notes of their own, softer than picked ones; a slide's
 string steps up or down fret by fret on the way. A choke bends the string it stands on. A
 damped pluck is a very short, soft note at the open string's pitch: its rhythm is heard, its
@@ -19,6 +20,7 @@ from ..model.tab import CHOKE, SLIDE
 from ..model.tuning import STRING_NUMBERS
 from . import midi_file
 from .bends import BEND_RANGE_SEMITONES, bends_of
+from .links import link_places, link_start
 
 BANJO_PROGRAM = 105
 """Zero-based; General MIDI's list counts it 106."""
@@ -38,6 +40,8 @@ def _conductor(lick: Lick, performance: Performance) -> Iterator[midi_file.Event
     yield 0, midi_file.track_name(lick.title)
     yield 0, midi_file.tempo(performance.quarters_per_minute)
     yield from _meters(lick, performance.bar_map)
+    for place in link_places(lick):
+        yield midi_file.ticks(link_start(place, lick, performance)), midi_file.marker(place.link.title)
     for start, name in performance.chords:
         yield midi_file.ticks(start), midi_file.marker(name)
 

@@ -2,7 +2,8 @@
 
 One part, one voice, a TAB staff of five lines. Pitches are what sounds under tuning and capo, so
 key and chord names are moved up by the capo too. A string that goes on while another begins is
-tied; ringing past the written length is not written.
+tied; ringing past the written length is not written. Left-hand fingers are the writer's only: the standard has no
+sign that would tell one chosen by the tool from them.
 """
 
 import re

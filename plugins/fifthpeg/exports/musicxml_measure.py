@@ -11,6 +11,7 @@ from ..model.lick import Lick
 from ..model.note import Note
 from ..model.tab import Bar
 from ..model.tuning import STRING_NUMBERS
+from .links import link_places
 from .musicxml_note import Joined, note_xml, rest_xml
 from .musicxml_pitch import harmony_xml, key_of, pitch_xml, tuning_xml
 from .musicxml_rhythm import TYPES, Piece, in_ticks
@@ -19,6 +20,17 @@ LINES = 5
 TWICE = 2
 TEMPO_DIGITS = 6
 WAY_OUT = "exit"
+CHORD, REHEARSAL, WORDS = "harmony", "rehearsal", "words"
+"""The standard's elements for what stands above the staff."""
+
+
+@dataclass(frozen=True)
+class Sign:
+    """``at`` in divisions from the start of the score; ``kind`` is the element it is written as."""
+
+    at: int
+    kind: str
+    text: str
 
 
 @dataclass(frozen=True)
@@ -30,6 +42,16 @@ class Score:
     @cached_property
     def key(self) -> tuple[int, bool, int]:
         return key_of(self.lick.key, self.lick.capo)
+
+    @cached_property
+    def links(self) -> dict[int, list[tuple[int, str]]]:
+        """Bar number -> (slot index, title) of the links that begin in it."""
+        found: dict[int, list[tuple[int, str]]] = {}
+        for place in link_places(self.lick):
+            if place.begins and place.link.title:
+                number = self.lick.bars[place.bar_index].number
+                found.setdefault(number, []).append((place.slot_index, place.link.title))
+        return found
 
     @cached_property
     def repeats(self) -> dict[int, tuple[int, int]]:
@@ -131,27 +153,29 @@ def _music(score: Score, bar: Bar, pieces: Sequence[Piece]) -> Iterator[str]:
         whole_bar = True
     else:
         whole_bar = False
-    waiting = sorted(_signs(score, bar, pieces[0].at), key=lambda sign: sign[0])
+    waiting = sorted(_signs(score, bar, pieces[0].at), key=lambda sign: sign.at)
     for piece in pieces:
-        while waiting and waiting[0][0] < piece.end:
-            at, is_chord, words = waiting.pop(0)
-            offset = f"<offset>{at - piece.at}</offset>" if at > piece.at else ""
-            yield harmony_xml(words, score.key[2], offset) if is_chord else _words(words, offset)
+        while waiting and waiting[0].at < piece.end:
+            sign = waiting.pop(0)
+            offset = f"<offset>{sign.at - piece.at}</offset>" if sign.at > piece.at else ""
+            yield (harmony_xml(sign.text, score.key[2], offset) if sign.kind == CHORD else
+                   _words(sign.text, offset, sign.kind))
         if not piece.notes:
             yield rest_xml(piece, whole_bar)
         for index, note in enumerate(piece.notes):
             yield note_xml(note, piece, _pitch(score, note), score.joined, score.per_quarter, index > 0)
 
 
-def _signs(score: Score, bar: Bar, start: int) -> Iterator[tuple[int, bool, str]]:
+def _signs(score: Score, bar: Bar, start: int) -> Iterator[Sign]:
+    """A link's name is a rehearsal mark, which the standard has for names of sections."""
     slot = in_ticks(score.lick.slot_quarters, score.per_quarter)
-    for is_chord, entries in ((True, bar.chords), (False, bar.texts)):
-        for slot_index, words in entries:
-            yield start + slot_index * slot, is_chord, words
+    for kind, entries in ((REHEARSAL, score.links.get(bar.number, ())), (CHORD, bar.chords), (WORDS, bar.texts)):
+        for slot_index, text in entries:
+            yield Sign(start + slot_index * slot, kind, text)
 
 
-def _words(text: str, offset: str) -> str:
-    return (f'<direction placement="above"><direction-type><words>{escape(text)}</words></direction-type>'
+def _words(text: str, offset: str, element: str = WORDS) -> str:
+    return (f'<direction placement="above"><direction-type><{element}>{escape(text)}</{element}></direction-type>'
             f"{offset}</direction>")
 
 

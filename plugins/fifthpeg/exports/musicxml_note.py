@@ -105,7 +105,7 @@ def _notations(note: Note, joined: Joined, first: bool, last: bool) -> str:
 def _technical(note: Note, joined: Joined, first: bool, arriving: str | None, leaving: str | None) -> Iterator[str]:
     if first and note.touch == "chime":
         yield "<harmonic><natural/><sounding-pitch/></harmonic>"
-    if first and note.left:
+    if first and note.left and note.left_given:
         yield f"<fingering>{note.left}</fingering>"
     if first and note.picked and note.finger:
         yield f"<pluck>{PLUCKS[note.finger]}</pluck>"

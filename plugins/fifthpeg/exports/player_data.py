@@ -7,6 +7,8 @@ from ..model.lick import Lick
 from ..model.note import Note
 from ..model.performance import Performance
 from ..model.tab import CHOKE
+from .links import LinkPlace, link_places, link_start
+from .player_bars import player_bars
 
 GAIN_DIGITS = 6
 
@@ -16,13 +18,19 @@ def player_data(lick: Lick, performance: Performance, rate_hz: int, gain: float)
 
     ``gain`` is the linear factor that brings the mix at full tempo to the site's loudness;
     ``tempos`` are the recordings' as shares of the full tempo.
-    ``pickup`` is the length of bar 0, 0 where there is none.
+    ``pickup`` is the length of bar 0, 0 where there is none. ``links`` are those of a chain that
+    are heard, numbered from 0 as in its block; empty where there is no chain. A note's ``left`` is written or chosen.
+    ``full_bar`` is the meter's; ``exit`` is where the way out begins, None where there is none.
     """
     return {
         "id": lick.id, "title": lick.title, "rate": rate_hz,
         "qpm": pair(performance.quarters_per_minute), "beat": pair(lick.meter.beat_quarters),
         "quarters": pair(performance.quarters), "pickup": pair(lick.pickup * lick.slot_quarters),
         "gain": round(gain, GAIN_DIGITS), "tempos": [pair(share) for share in lick.tempos],
+        "links": [_link(place, lick, performance) for place in link_places(lick)],
+        "full_bar": pair(lick.meter.quarters),
+        "exit": None if performance.exit_start is None else pair(performance.exit_start),
+        "bars": player_bars(lick, performance),
         "notes": [_note(note, lick.capo) for note in performance.notes],
     }
 
@@ -32,6 +40,11 @@ def pair(value: Fraction) -> list[int]:
     return [value.numerator, value.denominator]
 
 
+def _link(place: LinkPlace, lick: Lick, performance: Performance) -> dict:
+    return {"link": place.number, "id": place.link.id, "title": place.link.title,
+            "start": pair(link_start(place, lick, performance))}
+
+
 def _note(note: Note, capo: int) -> dict:
     return {
         "mark": note.mark, "string": note.string, "fret": note.fret, "finger": note.finger, "left": note.left,
@@ -39,7 +52,7 @@ def _note(note: Note, capo: int) -> dict:
         "sound": None if _only_bends(note) else bank_note(note, capo).name,
         "touch": note.touch, "picked": note.picked, "from": note.from_fret,
         "bend": pair(note.bend), "release": note.release, "accent": note.accent, "vibrato": note.vibrato,
-        "bar": note.bar, "slot": note.slot,
+        "bar": note.bar, "slot": note.slot, "link": note.link,
     }
 
 

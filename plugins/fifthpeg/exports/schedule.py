@@ -1,7 +1,7 @@
 """The published schedule of a lick: what is played, exactly when, and what was noticed about it.
 
 Times are quarter notes from the start. Each is there as a number, rounded to
-``TIME_DIGITS``, and, for plucks, as an exact fraction in text (``at``, ``for``).
+``TIME_DIGITS``, and, for plucks, links and seams, as an exact fraction in text (``at``, ``for``).
 """
 
 import json
@@ -9,15 +9,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from ..model.findings import Findings, Join, RepeatedFinger, Seam
+from ..model.findings import Findings
 from ..model.lick import Lick
 from ..model.note import Note
 from ..model.performance import BarPass, Performance
 from ..model.tuning import short_string_stop
+from .links import LinkPlace, link_places, link_start
+from .schedule_findings import half_roll_json, harmony_json, join_json, left_hand_json, mark_json, seam_json
+from .schedule_numbers import TIME_DIGITS, number
 
 SCHEMA = 1
-TIME_DIGITS = 6
-SPEED_DIGITS = 2
 
 
 @dataclass(frozen=True)
@@ -46,11 +47,15 @@ def schedule(lick: Lick, performance: Performance, findings: Findings, recording
         "tuning": list(lick.tuning.pitches), "capo": lick.capo, "fifth": short_string_stop(lick.capo, lick.fifth),
         "plucks": [_pluck(note) for note in performance.notes],
         "chords": [{"start": number(start), "name": name} for start, name in performance.chords],
+        "links": [_link(place, lick, performance) for place in link_places(lick)],
         "rolls": [{"bar": roll.bar, "name": roll.name} for roll in findings.rolls],
-        "marks": [_mark(repeat) for repeat in findings.repeats],
-        "seams": [_seam(seam) for seam in findings.seams],
-        "loop": _join(findings.loop),
-        "loop_with_exit": _join(findings.loop_with_exit),
+        "half_rolls": [half_roll_json(roll) for roll in findings.half_rolls],
+        "marks": [mark_json(repeat) for repeat in findings.repeats],
+        "seams": [seam_json(seam) for seam in findings.seams],
+        "loop": join_json(findings.loop),
+        "loop_with_exit": join_json(findings.loop_with_exit),
+        "left": left_hand_json(findings.left),
+        "harmony": harmony_json(findings.harmony),
     }
 
 
@@ -58,11 +63,6 @@ def schedule_bytes(value: dict) -> bytes:
     """UTF-8 JSON, one line a key and one a pluck, mark or bar: small, yet to be read and compared by eye."""
     lines = [f"{_json(key)}: {_lines_of(entry)}" for key, entry in value.items()]
     return ("{\n" + ",\n".join(lines) + "\n}\n").encode("utf-8")
-
-
-def number(value: Fraction, digits: int = TIME_DIGITS) -> int | float:
-    """Whole numbers as such, others as the nearest decimal of so many digits."""
-    return value.numerator if value.denominator == 1 else round(float(value), digits)
 
 
 def _lines_of(entry: object) -> str:
@@ -86,37 +86,20 @@ def _bar_pass(bar: BarPass) -> dict:
             "start": number(bar.start), "length": number(bar.length)}
 
 
+def _link(place: LinkPlace, lick: Lick, performance: Performance) -> dict:
+    start = link_start(place, lick, performance)
+    return {"link": place.number, "id": place.link.id, "title": place.link.title, "at": str(start),
+            "start": number(start)}
+
+
 def _pluck(note: Note) -> dict:
     return {
         "string": note.string, "fret": note.fret, "midi": note.midi,
         "start": number(note.start), "at": str(note.start), "length": number(note.length), "for": str(note.length),
-        "rings_until": number(note.rings_until), "finger": note.finger, "given": note.given, "left": note.left,
+        "rings_until": number(note.rings_until), "finger": note.finger, "given": note.given,
+        "left": note.left, "left_given": note.left_given if note.left else None,
         "touch": note.touch, "picked": note.picked, "from_fret": note.from_fret,
         "accent": note.accent, "vibrato": note.vibrato, "bend": number(note.bend), "release": note.release,
         "strike": note.strike, "bar": note.bar, "slot": note.slot, "pass": note.passage, "link": note.link,
         "mark": note.mark,
     }
-
-
-def _mark(repeat: RepeatedFinger) -> dict:
-    return {"fingers": list(repeat.fingers), "bar": repeat.bar, "slot": repeat.slot,
-            "per_second": _speed(repeat.per_second), "verdict": repeat.verdict,
-            "clashes_above": _speed(repeat.clashes_above)}
-
-
-def _seam(seam: Seam) -> dict:
-    return {"link": seam.link, "from": seam.from_id, "to": seam.to_id, "at": str(seam.at)} | _join(seam.join)
-
-
-def _join(join: Join) -> dict:
-    return {"verdict": join.verdict, "fingers": list(join.fingers),
-            "per_second": _speed(join.per_second), "clashes_above": _speed(join.clashes_above),
-            "repairs": [{"name": repair.name, "says": repair.says} for repair in join.repairs]}
-
-
-def _speed(value: float | None) -> int | float | None:
-    """Two digits: a finger's speed is no finer than that."""
-    if value is None:
-        return None
-    rounded = round(value, SPEED_DIGITS)
-    return int(rounded) if rounded == int(rounded) else rounded

@@ -7,13 +7,17 @@ from ..model.cell_words import HELD, SILENT, CellWords
 from ..model.lick import Lick
 from ..model.note import Note, notes_in
 from ..model.tab import Cell, Group, Rest, Strike, cell_slots
+from .words_hands import left_as_said
 from .words_strike import strike_words
 from .words_time import NUMBERS, place_words
 
 
 def cell_words(lick: Lick, notes: Sequence[Note]) -> tuple[CellWords, ...]:
-    """Every cell in written order. ``notes`` are the lick's written notes with fingers filled in."""
-    return tuple(_cells(lick, iter(notes)))
+    """Every cell in written order. ``notes`` are the lick's written notes with fingers filled in.
+
+    Of the left hand only written fingers are said: a chosen one may change far from what a variant changed.
+    """
+    return tuple(_cells(lick, iter(left_as_said(notes, None))))
 
 
 def _cells(lick: Lick, coming: Iterator[Note]) -> Iterator[CellWords]:

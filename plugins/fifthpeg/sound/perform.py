@@ -1,4 +1,7 @@
-"""From the written lick to what is played: repeats unfolded, bounce applied."""
+"""From the written lick to what is played: repeats unfolded, bounce applied.
+
+A bar that ends with the next link's pick-up counts as the link's it begins with; each note as its own link's.
+"""
 
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
@@ -34,7 +37,8 @@ def _map_bars(lick: Lick, order: Sequence[tuple[int, int]]) -> tuple[BarPass, ..
         bar = lick.bars[index]
         length = bar.slot_count * lick.slot_quarters
         barline = start + length if bar.number == 0 and not lick.is_cut(bar) else start - lick.late_start(bar)
-        passes.append(BarPass(bar.number, passage, 0, start, length, barline))
+        link = lick.link_at(bar.number, bar.first_slot_index + 1)
+        passes.append(BarPass(bar.number, passage, link, start, length, barline))
         start += length
     return tuple(passes)
 
@@ -42,13 +46,13 @@ def _map_bars(lick: Lick, order: Sequence[tuple[int, int]]) -> tuple[BarPass, ..
 def _place(notes: Sequence[Note], lick: Lick, bar_map: Sequence[BarPass]) -> Iterator[Note]:
     starts = [bar.start for bar in bar_map]
     for note in notes:
-        passage = _bar_at(note.start, bar_map, starts).passage
+        passage, link = _bar_at(note.start, bar_map, starts).passage, lick.link_at(note.bar, note.slot)
         if lick.bounce == STRAIGHT:
-            yield note if note.passage == passage else replace(note, passage=passage)
+            yield note if (note.passage, note.link) == (passage, link) else replace(note, passage=passage, link=link)
             continue
         start, end, until = (_bounced_in_bars(time, lick, bar_map, starts)
                              for time in (note.start, note.start + note.length, note.rings_until))
-        yield replace(note, passage=passage, start=start, length=end - start, rings_until=until)
+        yield replace(note, passage=passage, link=link, start=start, length=end - start, rings_until=until)
 
 
 def _bar_at(time: Fraction, bar_map: Sequence[BarPass], starts: Sequence[Fraction]) -> BarPass:
