@@ -7,16 +7,16 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 import fifthpeg
+from fifthpeg.pages.assets import SCRIPTS
 
 ASSETS = Path(fifthpeg.__file__).parent / "assets"
-ARITHMETIC = ("time.js", "voices.js", "cursor.js", "bank.js", "mixer.js", "output.js", "drawing.js", "panel.js")
 
 
 @pytest.fixture(scope="module")
 def scripts(chromium: Browser) -> Iterator[Page]:
     """A blank page with every script but the player's own start."""
     page = chromium.new_page()
-    for name in ARITHMETIC:
+    for name in SCRIPTS[:-1]:
         page.add_script_tag(path=ASSETS / name)
     yield page
     page.close()

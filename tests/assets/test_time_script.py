@@ -63,9 +63,21 @@ def test_tempo_is_said_in_the_beat_it_is_counted_in(scripts):
     assert scripts.evaluate("fifthpeg.time.beatsPerMinute([208, 1], [1, 1])") == 208
 
 
-def test_seconds_of_eighths_match_the_published_table(scripts):
-    """Eighths at half-note tempos 60 to 160 (arithmetic: 60 000 / tempo / 4 ms)."""
-    milliseconds = {60: 250, 80: 187.5, 100: 150, 120: 125, 140: 107.1, 160: 93.8}
+def test_eighths_fall_where_the_published_table_puts_them(scripts):
+    """Eighths at half-note tempos 60 to 160 (arithmetic: 60 000 / tempo / 4 ms), at a thousand frames a second."""
+    milliseconds = {60: 250, 80: 188, 100: 150, 120: 125, 140: 107, 160: 94}
     for half_notes, expected in milliseconds.items():
-        seconds = scripts.evaluate(f"fifthpeg.time.seconds([1, 2], [{2 * half_notes}, 1])")
-        assert abs(1000 * seconds - expected) < 0.06
+        assert scripts.evaluate(f"fifthpeg.time.frameOf([1, 2], [{2 * half_notes}, 1], 1000)") == expected
+
+
+def test_a_frames_moment_falls_on_that_very_frame(scripts):
+    draw = random.Random(8)
+    asked = [[draw.randint(-10**6, 10**8), pair(Fraction(draw.randint(1, 60000), draw.choice((1, 3, 7)))), 22050]
+             for _ in range(FRACTIONS_TRIED)]
+    found = scripts.evaluate("asked => asked.map(([f, qpm, rate]) => fifthpeg.time.quartersAt(f, qpm, rate))", asked)
+    assert [Fraction(*at) for at in found] == [
+        Fraction(frame) * Fraction(*qpm) / (60 * rate) for frame, qpm, rate in asked]
+    frames = scripts.evaluate(
+        "asked => asked.map(([f, qpm, rate]) => fifthpeg.time.frameOf(fifthpeg.time.quartersAt(f, qpm, rate), qpm, rate))",
+        asked)
+    assert frames == [frame for frame, _, _ in asked]

@@ -12,6 +12,7 @@ from fifthpeg.exports.player_data import player_data
 from fifthpeg.model.lick import Lick
 from fifthpeg.model.note import Note
 from fifthpeg.model.performance import Performance
+from fifthpeg.pages.assets import SCRIPTS
 from fifthpeg.reading.fences import find_fences
 from fifthpeg.reading.parse import parse
 from fifthpeg.sound.mix import sounds_needed
@@ -19,9 +20,7 @@ from fifthpeg.sound.perform import perform
 from fifthpeg.sound.render import RATE_HZ, render_bank
 
 ASSETS = Path(fifthpeg.__file__).parent / "assets"
-SCRIPTS = ("time.js", "voices.js", "cursor.js", "bank.js", "mixer.js", "output.js", "drawing.js", "panel.js",
-           "player.js")
-"""In the order in which they need one another."""
+STYLES = ("player.css", "practice.css")
 NOTE_PX = 34
 GAIN = 0.8
 
@@ -61,7 +60,7 @@ def write_page(folder: Path, *tabs: Tab, extra_head: str = "") -> Path:
     """index.html with its scripts and a note bank; gives the page's path."""
     bank = folder / "media" / "bank" / "abc"
     bank.mkdir(parents=True)
-    for name in (*SCRIPTS, "player.css"):
+    for name in (*SCRIPTS, *STYLES):
         shutil.copy(ASSETS / name, folder / name)
     needed = {sound for tab in tabs for sound in sounds_needed(tab.performance, tab.lick.capo)}
     for sound, samples in render_bank(needed).items():
@@ -71,7 +70,8 @@ def write_page(folder: Path, *tabs: Tab, extra_head: str = "") -> Path:
     page.write_text(
         '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Tabs</title>'
         '<meta name="viewport" content="width=device-width"><link rel="icon" href="data:,">'
-        '<link rel="stylesheet" href="player.css"><style>.fp-halo { fill: none } [data-sounding] .fp-halo '
+        '<link rel="stylesheet" href="player.css"><link rel="stylesheet" href="practice.css">'
+        "<style>.fp-halo { fill: none } [data-sounding] .fp-halo "
         f"{{ fill: gold }} .fp-bar {{ max-width: 100% }}</style>{extra_head}</head><body><main>"
         + "".join(map(figure_of, tabs)) + f"</main>{scripts}</body></html>")
     return page
@@ -104,4 +104,4 @@ def _bar(notes: list[Note]) -> str:
         f'<g class="fp-note" data-mark="{note.mark}"><rect class="fp-halo" x="{NOTE_PX * i}" y="{18 * note.string - 14}"'
         f' width="18" height="18"/><text x="{NOTE_PX * i + 5}" y="{18 * note.string}">{note.fret}</text></g>'
         for i, note in enumerate(notes))
-    return f'<svg class="fp-bar" width="{NOTE_PX * len(notes)}" height="100">{groups}</svg>'
+    return f'<svg class="fp-bar" data-bar="{notes[0].bar}" width="{NOTE_PX * len(notes)}" height="100">{groups}</svg>'

@@ -7,13 +7,11 @@ from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
-import numpy as np
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from fifthpeg.sound.mix import mix, sounds_needed
-from fifthpeg.sound.render import RATE_HZ, render_bank
+from fifthpeg.sound.render import RATE_HZ
 from fifthpeg.sound.voices import voices
 from tests.browser.stage import SLUICE_TAG, WEIR_RUN, tab_of, write_page
 
@@ -90,6 +88,18 @@ def play_button(page: Page, nth: int = 0):
     return page.locator(".fp-play").nth(nth)
 
 
+def open_practice(page: Page, nth: int = 0):
+    """The fold with everything beyond play, tempo and loop."""
+    fold = page.locator(".fp-practice").nth(nth)
+    if fold.get_attribute("open") is None:
+        fold.locator("summary", has_text="Practice").click()
+    return fold
+
+
+def choose_tempo(page: Page, name: str):
+    open_practice(page).get_by_role("button", name=name).click()
+
+
 def test_a_press_starts_sound(reader, address_of, tmp_path):
     reader.goto(address_of(write_page(tmp_path, tab_of(WEIR_RUN))))
     play_button(reader).click()
@@ -120,7 +130,7 @@ held by the cursor's own tests, which bring their own clock."""
 def test_the_cursor_goes_through_the_notes_in_order_from_first_to_last(reader, address_of, tmp_path):
     tab = tab_of(SLUICE_TAG)
     reader.goto(address_of(write_page(tmp_path, tab)))
-    reader.get_by_label("slow 104").check()
+    choose_tempo(reader, "slow 104")
     play_button(reader).click()
     expect(play_button(reader)).to_have_text("Stop")
     expect(play_button(reader)).to_have_text("Play", timeout=20_000)
@@ -188,9 +198,8 @@ def test_a_press_beside_a_number_means_it(reader, tmp_path):
 def test_a_bar_chosen_by_keyboard_is_where_play_begins(reader, tmp_path):
     tab = tab_of(WEIR_RUN)
     reader.goto(write_page(tmp_path, tab).as_uri())
-    reader.get_by_label("from").focus()
-    reader.keyboard.press("ArrowDown")
-    play_button(reader).focus()
+    reader.get_by_label("Place in the tab").focus()
+    reader.keyboard.press("PageUp")
     reader.keyboard.press("Enter")
     reader.wait_for_function("lit.length > 0")
     assert reader.evaluate("lit")[0] == next(note.mark for note in tab.performance.notes if note.bar == 2)
@@ -199,10 +208,10 @@ def test_a_bar_chosen_by_keyboard_is_where_play_begins(reader, tmp_path):
 def test_another_tempo_goes_on_from_the_same_place(reader, tmp_path):
     tab = tab_of(WEIR_RUN)
     reader.goto(write_page(tmp_path, tab).as_uri())
-    reader.get_by_label("slow 104").check()
+    choose_tempo(reader, "slow 104")
     play_button(reader).click()
     reader.wait_for_function("lit.length >= 4")
-    reader.get_by_label("medium 156").check()
+    choose_tempo(reader, "medium 156")
     reader.wait_for_function("lit.length >= 8")
     marks = reader.evaluate("lit")
     assert marks == expected_marks(tab)[:len(marks)]
@@ -210,14 +219,16 @@ def test_another_tempo_goes_on_from_the_same_place(reader, tmp_path):
 
 def test_three_tempos_are_offered_in_beats_a_minute(reader, tmp_path):
     reader.goto(write_page(tmp_path, tab_of(WEIR_RUN)).as_uri())
-    assert [label.strip() for label in reader.locator(".fp-tempo label").all_text_contents()] == [
-        "slow 104", "medium 156", "full 208"]
+    assert named_tempos(reader) == ["slow 104", "medium 156", "full 208"]
 
 
 def test_the_tempos_are_those_of_the_licks_own_recordings(reader, tmp_path):
     reader.goto(write_page(tmp_path, tab_of("tempo: 200\ntempos: [90, 60%, 200]\n---\nT3 I2 M1 T5 I2 M1 T3 M1")).as_uri())
-    assert [label.strip() for label in reader.locator(".fp-tempo label").all_text_contents()] == [
-        "slow 90", "medium 120", "full 200"]
+    assert named_tempos(reader) == ["slow 90", "medium 120", "full 200"]
+
+
+def named_tempos(page: Page) -> list[str]:
+    return open_practice(page).get_by_role("group", name="Tempo").get_by_role("button").all_inner_texts()
 
 
 def test_a_missing_sound_gives_a_sentence_and_opens_the_recordings(reader, address_of, tmp_path):
@@ -303,25 +314,6 @@ def test_damaged_page_data_leaves_the_page_as_written(reader, tmp_path):
     assert reader.complaints == []
 
 
-def test_the_browsers_mix_is_the_recordings_mix(reader, tmp_path):
-    """Both mixers at one tempo, sample against sample (the level is set afterwards, alike for both)."""
-    tab, tempo = tab_of(SLUICE_TAG), Fraction(208)
-    reader.goto(write_page(tmp_path, tab).as_uri())
-    bank = render_bank(sounds_needed(tab.performance, tab.lick.capo))
-    expected = mix(tab.performance, tab.lick.capo, bank, tempo, RATE_HZ)
-    rendered = np.array(reader.evaluate(
-        """async ([data, qpm, frames]) => {
-            const voices = fifthpeg.voices(data, qpm, data.rate);
-            const { buffers } = await fifthpeg.bank.load("media/bank/abc/", voices.map(v => v.sound), data.rate);
-            const context = new OfflineAudioContext(1, frames, data.rate);
-            for (const voice of voices)
-              fifthpeg.mixer.place(context, context.destination, voice, buffers.get(voice.sound), 0, data.rate);
-            return [...(await context.startRendering()).getChannelData(0)];
-        }""", [tab.data, [208, 1], len(expected)]))
-    assert np.abs(expected).max() > 0.02
-    assert np.abs(rendered - expected).max() < 4e-5
-
-
 def test_live_sources_are_handed_over_in_time_at_the_recordings_frames(reader, tmp_path):
     tab = tab_of(SLUICE_TAG)
     reader.add_init_script("""
@@ -338,13 +330,14 @@ def test_live_sources_are_handed_over_in_time_at_the_recordings_frames(reader, t
     handed = reader.evaluate("handed")
     first = handed[0]["when"] * RATE_HZ
     assert [round(one["when"] * RATE_HZ - first, 3) for one in handed] == expected
-    assert all(one["when"] - one["now"] < 0.35 for one in handed), "more was queued than look-ahead asks for"
+    assert all(one["when"] - one["now"] < 0.6 for one in handed), "more was queued than look-ahead asks for"
 
 
 def test_it_fits_a_narrow_phone_without_sideways_scroll(chromium, tmp_path):
     page = chromium.new_page(viewport={"width": 320, "height": 640})
     page.goto(write_page(tmp_path, tab_of(WEIR_RUN), tab_of(SLUICE_TAG)).as_uri())
-    page.locator("summary").first.click()
+    for fold in page.locator("summary").all():
+        fold.click()
     assert page.evaluate("document.documentElement.scrollWidth") <= 320
     page.close()
 
@@ -352,8 +345,9 @@ def test_it_fits_a_narrow_phone_without_sideways_scroll(chromium, tmp_path):
 def test_everything_that_can_be_pressed_is_at_least_24_pixels_each_way(reader, tmp_path):
     """WCAG 2.2, 2.5.8."""
     reader.goto(write_page(tmp_path, tab_of(WEIR_RUN)).as_uri())
+    open_practice(reader).get_by_text("Keys", exact=True).click()
     small = reader.evaluate("""[...document.querySelectorAll(
-        '.fp-play, .fp-from select, .fp-tempo label, summary, .fp-downloads a')].map(e => e.getBoundingClientRect())
+        'button, input:not([type=checkbox]), .fp-switch, summary, .fp-downloads a')].map(e => e.getBoundingClientRect())
         .filter(box => box.width < 24 || box.height < 24).length""")
     assert small == 0
 
@@ -387,6 +381,8 @@ def test_accessible_in_both_palettes_by_axe(reader, tmp_path, palette, playing):
         f"<style>body {{ {style} background: var(--md-default-bg-color); color: var(--md-default-fg-color) }}"
         " a { color: inherit }</style>")).as_uri())
     reader.locator("summary", has_text="Recordings").click()
+    open_practice(reader).get_by_text("Keys", exact=True).click()
+    reader.locator(".fp-loop").click()
     if playing:
         play_button(reader).click()
         reader.wait_for_function("lit.length > 1")

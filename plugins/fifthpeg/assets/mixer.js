@@ -1,47 +1,8 @@
-/* From voices to sound: the samples of one voice, and a lick handed to Web Audio a little ahead of time. */
+/* From voices to sound: the samples of one voice, and its source on a context, live or offline. */
 (function (root) {
   "use strict";
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
   if (fifthpeg.mixer) return;
-
-  const AHEAD_SECONDS = 0.3; // a busy page wakes the loop up to 100 ms late
-  const AHEAD_HIDDEN_SECONDS = 2.5; // a hidden page is woken once a second
-  const WAKE_EVERY_MS = 50;
-  const HUSH_SECONDS = 0.005; // stop is a short ramp, not a click
-
-  /**
-   * Plays voices (frames at rateHz) from the lick's frame fromFrame on, through a gain.
-   * The lick's frame 0 lies at zeroSeconds of the context. Gives {zeroSeconds, fromSeconds, stop};
-   * fromSeconds is where it began, counted from zeroSeconds. onEnd is called once the last tail has rung.
-   */
-  function play(context, { voices, buffers, fromFrame, rateHz, gain, leadSeconds, onEnd }) {
-    const output = outputOf(context, gain);
-    const firstFrame = Math.ceil((context.currentTime + leadSeconds) * context.sampleRate);
-    const zeroSeconds = firstFrame / context.sampleRate - fromFrame / rateHz;
-    const waiting = voices.filter((voice) => voice.start >= fromFrame).sort((one, other) => one.start - other.start);
-    const handed = new Set();
-    let timer = 0;
-
-    function handOver() {
-      while (waiting.length && zeroSeconds + waiting[0].start / rateHz < horizon(context)) {
-        const voice = waiting.shift();
-        const source = place(context, output, voice, buffers.get(voice.sound), zeroSeconds, rateHz);
-        handed.add(source);
-        source.onended = () => handed.delete(source);
-      }
-      if (waiting.length || handed.size) timer = root.setTimeout(handOver, WAKE_EVERY_MS);
-      else onEnd();
-    }
-    function stop() {
-      root.clearTimeout(timer);
-      const end = context.currentTime + HUSH_SECONDS;
-      output.gain.setValueAtTime(gain, context.currentTime);
-      output.gain.linearRampToValueAtTime(0, end);
-      for (const source of handed) source.stop(end);
-    }
-    handOver();
-    return { zeroSeconds, fromSeconds: fromFrame / rateHz, stop };
-  }
 
   /** One voice on any context, live or offline, whose lick begins at zeroSeconds. */
   function place(context, output, voice, sound, zeroSeconds, rateHz) {
@@ -82,18 +43,6 @@
     return read;
   }
 
-  function outputOf(context, gain) {
-    const output = context.createGain();
-    output.gain.value = gain;
-    output.connect(context.destination);
-    return output;
-  }
-
-  function horizon(context) {
-    const hidden = root.document && root.document.hidden;
-    return context.currentTime + (hidden ? AHEAD_HIDDEN_SECONDS : AHEAD_SECONDS);
-  }
-
-  fifthpeg.mixer = Object.freeze({ play, place, samplesOf });
+  fifthpeg.mixer = Object.freeze({ place, samplesOf });
   if (typeof module === "object") module.exports = fifthpeg.mixer;
 })(globalThis);

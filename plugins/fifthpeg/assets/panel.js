@@ -1,38 +1,44 @@
-/* The player's own elements under a tab, and its words. It knows nothing of sound or time. */
+/* What stands under a tab at first sight: play, tempo, loop, the place. It knows nothing of sound or time. */
 (function (root) {
   "use strict";
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
   if (fifthpeg.panel) return;
+  const { element, button, slider } = fifthpeg.dom || require("./dom.js");
 
   const FINGERS = { T: "thumb", I: "index", M: "middle" };
-  const HINT = "Press a number in the tab to play from there.";
-  let panelCount = 0; // radio buttons need a name of their own for each tab
+  const HINT = "Press a number to play from there; draw across the tab to loop a part.";
+  const COUNTING = "Counting one bar in …";
 
   /**
-   * Fills place (the empty .fp-player) and shows it.
-   * tempos: [{name, beats}], the last one chosen; bars: the numbers of the bars with notes, 0 the pick-up.
-   * on: {press, tempo(index), bar(index)} are called with what the reader did.
+   * Fills room (the empty .fp-player) and shows it. facts: {title, least, most, full, slots, other}: beats a
+   * minute, slots as slots.js gives them, other the title of the tab this one may change over to, or null.
+   * act: {press, loop, other, tempo(beats), quicken(beats), place(index), go(index)}: what the student did.
    */
-  function panel(place, title, { tempos, bars }, on) {
-    const button = element("button", { type: "button", class: "fp-play" }, "Play");
+  function panel(room, facts, act) {
+    const play = button("Play", act.press, { class: "fp-button fp-play" });
+    const loop = button("Loop", act.loop, { class: "fp-button fp-loop", "aria-pressed": "false" });
+    const tempo = tempoChoice(facts, act);
+    const other = facts.other === null ? "" : button(`Change over to ${facts.other || "the other tab"}`, act.other);
+    const dock = element("div", { class: "fp-dock" }, element("div", { class: "fp-row" }, play, loop, tempo.group));
+    const place = placeChoice(facts.slots, act);
     const now = element("p", { class: "fp-now", "aria-hidden": "true" }, HINT);
     const said = element("p", { class: "fp-said", role: "status" });
-    const way = element("div", { class: "fp-way", "aria-hidden": "true" });
-    button.addEventListener("click", on.press);
-    place.setAttribute("role", "group");
-    place.setAttribute("aria-label", title ? `Player: ${title}` : "Player");
-    place.replaceChildren(button, barChoice(bars, on.bar), tempoChoice(tempos, on.tempo), way, now, said);
-    place.hidden = false;
+    room.setAttribute("role", "group");
+    room.setAttribute("aria-label", facts.title ? `Player: ${facts.title}` : "Player");
+    room.replaceChildren(dock, place.slider, now, other, said);
+    room.hidden = false;
+    keepInReach(room, dock);
     return {
-      show: (playing) => {
-        button.textContent = playing ? "Stop" : "Play";
-        place.toggleAttribute("data-playing", playing);
-        now.textContent = playing ? "" : HINT;
-      },
+      other,
+      tempo: tempo.show,
+      place: place.show,
       say: (sentence) => (said.textContent = sentence),
-      at: (notes, share) => {
-        now.textContent = notes.map(inWords).join(" · ");
-        way.style.setProperty("--fp-share", share);
+      loop: (on) => loop.setAttribute("aria-pressed", on),
+      at: (words) => (now.textContent = words || HINT),
+      playing: (on) => {
+        play.textContent = on ? "Stop" : "Play";
+        room.toggleAttribute("data-playing", on);
+        now.textContent = on ? "" : HINT;
       },
     };
   }
@@ -44,33 +50,56 @@
     return [`string ${note.string}`, fret, how].filter(Boolean).join(", ");
   }
 
-  function barChoice(bars, onBar) {
-    const options = bars.map((bar, index) => element("option", { value: index }, bar ? `bar ${bar}` : "pick-up"));
-    const select = element("select", {}, ...options);
-    select.addEventListener("change", () => onBar(select.selectedIndex));
-    const label = element("label", { class: "fp-from" }, "from ", select);
-    label.hidden = bars.length < 2;
-    return label;
+  function tempoChoice({ least, most, full }, act) {
+    const number = element("strong", {});
+    const unit = element("span", { class: "fp-unit" });
+    const shown = element("span", { class: "fp-beats", "aria-hidden": "true" }, number, unit);
+    const range = slider({ min: least, max: most, "aria-label": "Tempo" }, act.tempo);
+    const group = element("div", { class: "fp-tempo" },
+      button("−", () => act.quicken(-1), { "aria-label": "Slower" }), range,
+      button("+", () => act.quicken(1), { "aria-label": "Faster" }), shown);
+    function show(beats) {
+      const percent = `${Math.round((100 * beats) / full)} %`;
+      range.value = beats;
+      range.setAttribute("aria-valuetext", `${beats} beats a minute, ${percent} of full tempo`);
+      number.textContent = beats;
+      unit.textContent = ` beats a minute, ${beats === full ? "full tempo" : percent}`;
+    }
+    return { group, show };
   }
 
-  function tempoChoice(tempos, onTempo) {
-    panelCount += 1;
-    const choices = tempos.map((tempo, index) => {
-      const radio = element("input", { type: "radio", name: `fp-tempo-${panelCount}` });
-      radio.checked = index === tempos.length - 1;
-      radio.addEventListener("change", () => onTempo(index));
-      return element("label", {}, radio, ` ${tempo.name} ${tempo.beats}`);
+  function placeChoice(slots, act) {
+    let moving = false;
+    const range = slider({ class: "fp-place", min: 0, max: slots.length - 1, value: 0, "aria-label": "Place in the tab" },
+      (index) => {
+        moving = true;
+        act.place(index);
+      });
+    range.addEventListener("change", () => {
+      moving = false;
+      act.go(Number(range.value));
     });
-    return element("fieldset", { class: "fp-tempo" }, element("legend", {}, "Beats a minute"), ...choices);
+    /** A reader at the slider is not talked over: there it stands still while the tab plays. */
+    function show(index, words, playing) {
+      range.style.setProperty("--fp-share", slots.length > 1 ? index / (slots.length - 1) : 0);
+      if (moving || (playing && root.document.activeElement === range)) return;
+      range.value = index;
+      range.setAttribute("aria-valuetext", words);
+    }
+    return { slider: range, show };
   }
 
-  function element(name, attributes, ...children) {
-    const made = root.document.createElement(name);
-    for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-    made.append(...children);
-    return made;
+  /** While a tab plays and its row is out of sight, the row stands at the foot of the screen. */
+  function keepInReach(room, dock) {
+    if (!root.IntersectionObserver) return;
+    const row = dock.firstChild;
+    const watch = new root.IntersectionObserver(([seen]) => {
+      if (!row.hasAttribute("data-away")) dock.style.minHeight = `${row.offsetHeight}px`;
+      row.toggleAttribute("data-away", seen.intersectionRatio < 0.95);
+    }, { threshold: [0, 0.95, 1] });
+    watch.observe(dock);
   }
 
-  fifthpeg.panel = Object.assign(panel, { inWords });
+  fifthpeg.panel = Object.assign(panel, { inWords, COUNTING });
   if (typeof module === "object") module.exports = fifthpeg.panel;
 })(globalThis);

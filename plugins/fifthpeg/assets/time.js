@@ -17,6 +17,11 @@
     return Number(floorDivide(2n * top + bottom, 2n * bottom));
   }
 
+  /** The moment that falls on a frame exactly: frameOf gives the frame back. */
+  function quartersAt(frame, quartersPerMinute, rateHz) {
+    return lowest(product(frame, quartersPerMinute[0]), product(SECONDS_PER_MINUTE, rateHz, quartersPerMinute[1]));
+  }
+
   /** The product of two fractions, in lowest terms. */
   function times(one, other) {
     return lowest(product(one[0], other[0]), product(one[1], other[1]));
@@ -27,6 +32,11 @@
     return lowest(product(one[0], other[1]) + product(other[0], one[1]), product(one[1], other[1]));
   }
 
+  /** One less another, in lowest terms. */
+  function less(one, other) {
+    return plus(one, [-other[0], other[1]]);
+  }
+
   /** -1, 0 or 1, as one lies before, on or after the other. */
   function compare(one, other) {
     const gap = product(one[0], other[1]) - product(other[0], one[1]);
@@ -34,9 +44,8 @@
   }
 
   /** For showing and for the cursor only; samples are placed by frameOf. */
-  function seconds(quarters, quartersPerMinute) {
-    const [top, bottom] = times(quarters, [quartersPerMinute[1], quartersPerMinute[0]]);
-    return (top * SECONDS_PER_MINUTE) / bottom;
+  function decimal(fraction) {
+    return fraction[0] / fraction[1];
   }
 
   /** The tempo as a player counts it, to the nearest whole beat a minute. */
@@ -60,6 +69,6 @@
     return [Number(top / shared), Number(bottom / shared)];
   }
 
-  fifthpeg.time = Object.freeze({ frameOf, times, plus, compare, seconds, beatsPerMinute });
+  fifthpeg.time = Object.freeze({ frameOf, quartersAt, times, plus, less, compare, decimal, beatsPerMinute });
   if (typeof module === "object") module.exports = fifthpeg.time;
 })(globalThis);

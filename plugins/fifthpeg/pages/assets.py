@@ -2,9 +2,14 @@
 
 from .fingerprint import PACKAGE
 
-SCRIPTS = ("time.js", "cursor.js", "voices.js", "mixer.js", "bank.js", "output.js", "drawing.js", "panel.js", "player.js")
+SCRIPTS = (
+    "time.js", "cursor.js", "voices.js", "mixer.js", "bank.js", "output.js", "click.js", "score.js",
+    "stretch.js", "strings.js", "run.js", "climb.js", "tempo.js", "slots.js", "memory.js", "settings.js",
+    "tab.js", "dom.js", "geometry.js", "drawing.js", "picking.js", "panel.js", "keys.js", "practice.js",
+    "actions.js", "stage.js", "figure.js", "player.js",
+)
 """In the order in which they build on one another."""
-STYLES = ("tab.css", "player.css", "pages.css")
+STYLES = ("tab.css", "player.css", "practice.css", "pages.css")
 SCRIPT_ADDRESS = "assets/fifthpeg.js"
 STYLE_ADDRESS = "assets/fifthpeg.css"
 

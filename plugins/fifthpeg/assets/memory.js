@@ -1,0 +1,38 @@
+/* What this browser keeps for a student: settings, and for each lick its loop, tempo and best. Nothing leaves it. */
+(function (root) {
+  "use strict";
+  const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
+  if (fifthpeg.memory) return;
+
+  /** The keys of one site begin with its id, since folders opened from a disk share one store. */
+  function memory(site) {
+    return {
+      /** The object kept under a name; {} where there is none, or none that can be read. */
+      read(name) {
+        try {
+          const value = JSON.parse(root.localStorage.getItem(`${site}/${name}`));
+          return value && typeof value === "object" && !Array.isArray(value) ? value : {};
+        } catch {
+          return {};
+        }
+      },
+      /** Whether it could be kept: a browser may refuse, or have no room. */
+      write(name, value) {
+        try {
+          root.localStorage.setItem(`${site}/${name}`, JSON.stringify(value));
+          return true;
+        } catch {
+          return false;
+        }
+      },
+    };
+  }
+
+  /** A kept value that may have been altered by anyone: a whole number between two bounds, else the other one. */
+  function whole(value, least, most, otherwise) {
+    return Number.isInteger(value) && value >= least && value <= most ? value : otherwise;
+  }
+
+  fifthpeg.memory = Object.assign(memory, { whole });
+  if (typeof module === "object") module.exports = fifthpeg.memory;
+})(globalThis);

@@ -1,0 +1,92 @@
+/* The fold with everything else a student may ask of a tab: loop, count and click, backing, climb, the page, keys. */
+(function (root) {
+  "use strict";
+  const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
+  if (fifthpeg.practice) return;
+  const { element, button, slider } = fifthpeg.dom || require("./dom.js");
+  const keys = fifthpeg.keys || require("./keys.js");
+  const settings = fifthpeg.settings || require("./settings.js");
+
+  const HERE = "“Here” is the place under the tab, or the note that sounds.";
+  const CARE = "Stop at the first pain, and let the hands rest five minutes in every half hour. "
+    + "A doctor or physiotherapist knows more about hands than a page can.";
+  let count = 0; // the fields of each tab have names of their own
+
+  /**
+   * facts: {least, most, tempos: [{name, beats}], hasExit, has: {stems, other}}; act: what the student did.
+   * Gives {fold, show(state, words), help()}; state as settings.js has it, words says where the loop is.
+   */
+  function practice(facts, act) {
+    const switches = new Map();
+    const toggle = (name, words) => {
+      const box = element("input", { type: "checkbox" });
+      box.addEventListener("change", () => act[name]());
+      switches.set(name, box);
+      return element("label", { class: "fp-switch" }, box, words);
+    };
+    const numbers = climbNumbers(facts, act);
+    const loopWords = element("p", {});
+    const best = element("p", {});
+    const level = slider({ min: 0, max: 100, step: 5, "aria-label": "Level of the backing" }, act.level);
+    const help = element("details", { class: "fp-fold fp-keys" }, element("summary", {}, "Keys"), keyList(facts.has));
+    const fold = element("details", { class: "fp-fold fp-practice" }, element("summary", {}, "Practice"),
+      group("Loop", loopWords, loopButtons(facts, act), element("p", {}, HERE)),
+      group("Tempo", ...facts.tempos.map(({ name, beats }) => button(`${name} ${beats}`, () => act.tempo(beats))), best),
+      group("Count and click", toggle("counted", "Count one bar first"), toggle("click", "Click")),
+      ...(facts.has.stems ? [group("Backing", toggle("backing", "Backing"), level, toggle("muted", "Leave the lick out"))] : []),
+      group("Climb", toggle("climbing", "Raise the tempo pass by pass"), numbers.row, element("p", {}, CARE)),
+      group("On the page", toggle("letters", "Right-hand letters"), toggle("follow", "Keep the cursor in view")),
+      help);
+    return {
+      fold,
+      show(state, words) {
+        for (const [name, box] of switches) box.checked = state[name];
+        numbers.show(state);
+        level.value = state.level;
+        level.setAttribute("aria-valuetext", `${state.level} %`);
+        loopWords.textContent = words;
+        best.textContent = state.best ? `Fastest played through so far: ${state.best} beats a minute.` : "";
+      },
+      help() {
+        fold.open = true;
+        help.open = true;
+        help.querySelector("summary").focus();
+      },
+    };
+  }
+
+  function loopButtons({ hasExit }, act) {
+    return element("div", { class: "fp-choices" }, button("From here", act.loopFrom), button("Up to here", act.loopUpTo),
+      button("This bar", act.loopBar), button("The whole", act.loopWhole),
+      ...(hasExit ? [button("All but the way out", act.loopToExit)] : []));
+  }
+
+  /** "from [104] by [5] every [2] passes up to [208]" */
+  function climbNumbers({ least, most }, act) {
+    count += 1;
+    const fields = {
+      from: ["From", least, most], step: ["by", 1, settings.MOST_STEP],
+      passes: ["after every", 1, settings.MOST_PASSES], goal: ["passes, up to", least, most],
+    };
+    const inputs = Object.entries(fields).map(([name, [words, min, max]]) => {
+      const input = element("input", { type: "number", min, max, step: 1, inputmode: "numeric", name: `fp-${name}-${count}` });
+      input.addEventListener("change", () => input.checkValidity() && act.number(name, Number(input.value)));
+      return [name, input, element("label", {}, words, " ", input)];
+    });
+    const row = element("div", { class: "fp-numbers" }, ...inputs.map(([, , label]) => label), "beats a minute");
+    const show = (state) => inputs.forEach(([name, input]) => (input.value = state[name]));
+    return { row, show };
+  }
+
+  function keyList(has) {
+    const rows = keys.list(has).flatMap(([key, says]) => [element("dt", {}, element("kbd", {}, key)), element("dd", {}, says)]);
+    return element("div", {}, element("p", {}, "They act while the focus is in this player."), element("dl", {}, ...rows));
+  }
+
+  function group(words, ...children) {
+    return element("fieldset", { class: "fp-group" }, element("legend", {}, words), ...children);
+  }
+
+  fifthpeg.practice = practice;
+  if (typeof module === "object") module.exports = fifthpeg.practice;
+})(globalThis);

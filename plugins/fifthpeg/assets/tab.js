@@ -1,0 +1,98 @@
+/* One tab and what its student has chosen: from these the run asks how to go on. No sound and no page here. */
+(function (root) {
+  "use strict";
+  const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
+  if (fifthpeg.tab) return;
+  const time = fifthpeg.time || require("./time.js");
+  const tempo = fifthpeg.tempo || require("./tempo.js");
+  const climb = fifthpeg.climb || require("./climb.js");
+  const slots = fifthpeg.slots || require("./slots.js");
+  const click = fifthpeg.click || require("./click.js");
+  const score = fifthpeg.score || require("./score.js");
+  const cursor = fifthpeg.cursor || require("./cursor.js");
+  const settings = fifthpeg.settings || require("./settings.js");
+
+  /** store as memory.js makes it. */
+  function tab(data, store) {
+    const row = slots(data);
+    const tempos = tempo(data);
+    const facts = { id: data.id, title: data.title, ...tempos, last: row.length - 1 };
+    return {
+      data, store, facts, slots: row,
+      state: settings.recall(store, facts),
+      scoreAt: score(data),
+      steps: cursor.steps(data.notes),
+      place: 0, // index of the slot where play begins
+      base: { beats: tempos.full, pass: 0 }, // where the climb, or plain play, stands
+      slowest: null, // of the pass under way
+    };
+  }
+
+  /** As stretch.js has them. */
+  function wishes({ data, state, slots: row, base }) {
+    const beats = (pass) => (state.climbing ? climb({ ...state, from: base.beats }, pass - base.pass) : base.beats);
+    return {
+      tempoAt: (pass) => tempo.quartersPerMinute(data, beats(pass)),
+      loop: state.looping ? { from: row[state.first].at, to: row[state.last].end } : null,
+      end: data.quarters,
+    };
+  }
+
+  /**
+   * As run.js has them. All is lowered while more than the lick sounds, so that together they stay below full
+   * scale.
+   */
+  function levels({ data, state }) {
+    const backing = state.backing && data.stems ? state.level / 100 : 0;
+    const lick = state.muted && data.stems ? 0 : 1;
+    const clicks = state.click ? 1 : 0;
+    const stems = Object.fromEntries((data.stems || []).map((stem) => [stem.name, backing]));
+    const all = 1 / (1 + clicks * click.PEAK + backing);
+    return { all, [score.LICK]: lick, [score.CLICK]: clicks, ...stems };
+  }
+
+  /** "Loop: bar 1, beat 1 up to and with bar 2, beat 4" */
+  function loopWords({ state, slots: row }) {
+    if (!state.looping) return "No loop: the tab plays to its end.";
+    if (state.first === 0 && state.last === row.length - 1) return "The whole goes round.";
+    return `From ${row[state.first].words} up to and with ${row[state.last].words}.`;
+  }
+
+  /** The written slots a loop covers. */
+  function shaded({ state, slots: row }) {
+    return state.looping ? row.slice(state.first, state.last + 1).map(({ bar, slot }) => [bar, slot]) : [];
+  }
+
+  /** "link 2 of 3, Sluice tag" at a moment in quarters; nothing outside chains. */
+  function linkWords({ data }, quarters) {
+    const links = data.links || [];
+    const index = links.filter((link) => time.decimal(link.start) <= quarters).length - 1;
+    if (!links.length) return "";
+    return `link ${Math.max(index, 0) + 1} of ${links.length}, ${links[Math.max(index, 0)].title}`;
+  }
+
+  /** Keeps count of a pass played through from the first slot to the end (or to the way out): its slowest tempo. */
+  function passed(one, stretch) {
+    const beats = time.beatsPerMinute(stretch.tempo, one.data.beat);
+    one.slowest = one.slowest === null ? beats : Math.min(one.slowest, beats);
+  }
+
+  /** The pass is over, its last stretch is given. Gives whether there is a new best. */
+  function finished(one, stretch) {
+    const slowest = one.slowest;
+    one.slowest = null;
+    const end = one.data.exit || one.data.quarters;
+    const whole = stretch.kind === "play" && stretch.since[0] === 0 && time.compare(stretch.to, end) >= 0;
+    if (!whole || slowest === null || slowest <= one.state.best || one.state.muted) return false;
+    one.state.best = slowest;
+    return true;
+  }
+
+  /** Whether the choices could be kept. */
+  function keep({ store, facts, state }) {
+    return settings.keep(store, facts, state);
+  }
+
+  fifthpeg.tab = Object.assign(tab, { wishes, levels, loopWords, shaded, linkWords, passed, finished, keep });
+  if (typeof module === "object") module.exports = fifthpeg.tab;
+})(globalThis);
