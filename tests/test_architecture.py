@@ -18,7 +18,7 @@ MAY_IMPORT = {
     "compiled": {"model"},
     "pipeline": {"model", "compiled", *STAGES},
     "pages": {"pages", "model", "compiled"},
-    "command": {"model", "reading"},
+    "command": {"model", "reading", "analysis"},
     "plugin": None,
     "settings": None,
     "__init__": set(),

@@ -71,6 +71,28 @@ def test_a_new_lesson_is_a_good_lesson_and_overwrites_nothing(course, capsys):
     assert main(["new", "lesson", "!!!"]) == 2
 
 
+def test_a_seam_that_clashes_is_told_as_in_a_build(course, capsys):
+    (course / "chain.md").write_text("```tab\nid: hot\ntempo: 208\n---\nM1 I2 T3 I2 M1 I2 T3 M1\n```\n\n"
+                                     "```chain\nlinks: [hot, hot, weir-run]\n```\n")
+    assert main(["check"]) == 1
+    said = capsys.readouterr().out
+    assert said.count("seam-clash") == 1 and "pages/lessons/chain.md:9:9: seam-clash" in said
+
+
+@pytest.mark.parametrize("what", ["header", "chain", "fit", "lesson"])
+def test_every_schema_can_be_printed(what, capsys):
+    assert main(["schema", what]) == 0
+    assert json.loads(capsys.readouterr().out)["properties" if what != "header" else "anyOf"]
+
+
+def test_tidy_leaves_chains_and_fits_as_they_are(course):
+    page = course / "chain.md"
+    written = "```chain\nlinks: [weir-run,   weir-run]\n```\n\n```fit\nfill:   4\nover: G\n```\n"
+    page.write_text(written)
+    assert main(["tidy", str(page)]) == 0
+    assert page.read_text() == written
+
+
 def test_tidy_rewrites_what_can_be_lined_up_and_keeps_windows_line_ends(course, capsys):
     page = course / "weir.md"
     page.write_bytes(b"```tab\r\nT3:2  - - - - - - -\r\nT3 - - - - - - -\r\n```\r\n")

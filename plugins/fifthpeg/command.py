@@ -12,12 +12,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict
 from pathlib import Path
 
+from .model.chain import Chain, Chained
 from .model.problem import Problem
 from .reading.course import read_course
 from .reading.lost_fences import scan_page
 from .reading.messages import message
 from .reading.parse import Defaults, parse
-from .reading.schema import header_schema, lesson_schema
+from .reading.schema import SCHEMAS
 from .reading.tidying import tidy_page
 
 WELL, TO_MEND, TROUBLE = 0, 1, 2
@@ -85,7 +86,8 @@ def new_lesson(said: argparse.Namespace) -> int:
     folder = Path(said.folder) if said.folder else _docs_folder(Path.cwd()) / "lessons"
     folder.mkdir(parents=True, exist_ok=True)
     path = folder / f"{stem}.md"
-    title = json.dumps(said.title, ensure_ascii=False) if re.search(r"[:#\[\]{}\"'&*!|>%@`,]", said.title) else said.title
+    needs_quotes = re.search(r"[:#\[\]{}\"'&*!|>%@`,]", said.title)
+    title = json.dumps(said.title, ensure_ascii=False) if needs_quotes else said.title
     try:
         with path.open("x", encoding="utf-8") as file:
             file.write(LESSON.format(title=title, heading=said.title, stem=stem))
@@ -108,16 +110,21 @@ def tidy(said: argparse.Namespace) -> int:
 
 
 def schema(said: argparse.Namespace) -> int:
-    print(json.dumps({"header": header_schema, "lesson": lesson_schema}[said.what](), indent=2, ensure_ascii=False))
+    print(json.dumps(SCHEMAS[said.what](), indent=2, ensure_ascii=False))
     return WELL
 
 
 def _commands() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="fifthpeg", description="Look after the tab blocks of a Markdown course.")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
-    checking = commands.add_parser("check", help="say what is wrong in Markdown files, without building")
-    checking.add_argument("paths", nargs="*", metavar="PATH", help="files or folders; the course's own folder if none")
-    checking.add_argument("--format", choices=("text", "json"), default="text", help="json: one object a problem, one a line")
+    checking = commands.add_parser(
+        "check", help="say what is wrong in Markdown files, without building",
+        description="Say what is wrong in Markdown files, without building. Seams are judged at the "
+                    "speeds a site has when it sets none of its own.")
+    checking.add_argument("paths", nargs="*", metavar="PATH",
+                          help="files or folders; the course's own folder if none")
+    checking.add_argument("--format", choices=("text", "json"), default="text", 
+                          help="json: one object a problem, one a line")
     checking.set_defaults(run=check)
     making = commands.add_parser("new", help="start a new lesson").add_subparsers(required=True, metavar="WHAT")
     lesson = making.add_parser("lesson", help="a lesson file with an example block")
@@ -128,14 +135,20 @@ def _commands() -> argparse.ArgumentParser:
     tidying.add_argument("paths", nargs="*", metavar="PATH", help="files or folders; the course's own folder if none")
     tidying.set_defaults(run=tidy)
     describing = commands.add_parser("schema", help="print a JSON Schema for editors")
-    describing.add_argument("what", choices=("header", "lesson"))
+    describing.add_argument("what", choices=tuple(SCHEMAS))
     describing.set_defaults(run=schema)
     return parser
 
 
 def _problems(pages: dict[str, Path]) -> tuple[Problem, ...]:
     scanned = {name: scan_page(_text(path), name, _no_mark) for name, path in pages.items()}
-    return read_course(scanned, Defaults(), parse).problems
+    return read_course(scanned, Defaults(), parse, _link_up).problems
+
+
+def _link_up(chain: Chain) -> Chained:
+    """At the speeds a site has when it sets none."""
+    from .analysis.chain import link_up  # not above: a course without chains is checked without loading numpy
+    return link_up(chain)
 
 
 def _text(path: Path) -> str:

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from fifthpeg.analysis.chain import link_up
 from fifthpeg.reading.fences import find_fences
 from fifthpeg.reading.library import read_library
 from fifthpeg.reading.messages import message
@@ -13,13 +14,14 @@ DESIGNED_KINDS = {
     "bar-length", "no-such-string", "off-the-neck", "no-such-token", "slide-goes-nowhere", "pull-off-goes-up",
     "hammer-on-goes-down", "nothing-to-hold", "same-string-twice", "same-finger-twice", "bad-group", "bad-repeat",
     "bad-pickup", "bad-chime", "bad-choke", "bad-chord", "unknown-key", "bad-value", "unknown-lick", "id-taken",
-    "unclosed", "bad-header", "change-does-nothing", "circle",
+    "unclosed", "bad-header", "change-does-nothing", "circle", "mixed-chain",
+    "seam-clash", "repair-not-needed", "repair-does-not-help",
 }
 
 
 def problems_of(page: str):
     found = find_fences(page, "page.md")
-    return sorted(found.problems + read_library(found.blocks).problems)
+    return sorted(found.problems + read_library(found.blocks, link_up=link_up).problems)
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.stem)

@@ -1,7 +1,7 @@
 """Blocks are found where the renderer will find them, with what it will receive."""
 
 import pytest
-from fifthpeg.reading.fences import find_fences
+from fifthpeg.reading.fences import BLOCK_NAMES, find_fences
 from markdown import Markdown
 from mkdocs.utils.meta import get_data
 
@@ -28,6 +28,8 @@ PAGES = {
     "windows line ends": f"Words\n\n{TAB}\n".replace("\n", "\r\n"),
     "inside a longer fence": f"````md\n{TAB}\n````\n\n{TAB}\n",
     "two on a page": f"{TAB}\n\n{TAB}\n",
+    "chain": TAB.replace("tab", "chain") + "\n",
+    "fit in a list": f"- item\n\n{indented(TAB.replace('tab', 'fit'), '    ')}\n",
 }
 
 
@@ -39,9 +41,10 @@ def rendered_sources(text: str) -> list[str]:
         seen.append(source)
         return ""
 
-    fences = [{"name": "tab", "class": "tab", "format": note}]
+    fences = [{"name": name, "class": name, "format": note} for name in BLOCK_NAMES]
     body, _ = get_data(text)
-    Markdown(extensions=EXTENSIONS, extension_configs={"pymdownx.superfences": {"custom_fences": fences}}).convert(body)
+    Markdown(extensions=EXTENSIONS,
+             extension_configs={"pymdownx.superfences": {"custom_fences": fences}}).convert(body)
     return seen
 
 
@@ -66,17 +69,20 @@ def test_a_page_without_the_word_costs_nothing():
     assert find_fences("# Words\n\n```python\n1\n```\n", "page.md").blocks == ()
 
 
-@pytest.mark.parametrize("opening", ["```tab title=x", "```tab {.x} y", "``` tab title: x"])
+@pytest.mark.parametrize("opening",
+                         ["```tab title=x", "```tab {.x} y", "``` tab title: x", "```chain a, b", "~~~fit over=G"])
 def test_an_opening_line_the_renderer_would_pass_over_is_told(opening):
-    found = find_fences(f"{opening}\nT3\n```\n\nafter\n", "page.md")
+    found = find_fences(f"{opening}\nT3\n{opening[:3]}\n\nafter\n", "page.md")
     assert found.blocks == ()
     assert [(problem.kind, problem.place.line) for problem in found.problems] == [("bad-header", 1)]
 
 
 def test_a_block_never_closed_is_told_at_its_opening():
     found = find_fences("words\n\n    ```tab\n    T3\n\nmore\n", "page.md")
-    assert [(problem.kind, problem.place.line, problem.place.column) for problem in found.problems] == [("unclosed", 3, 5)]
+    assert [(problem.kind, problem.place.line, problem.place.column) for problem in found.problems] == [("unclosed",
+                                                                                                         3, 5)]
 
 
 def test_another_language_that_begins_alike_is_left_alone():
-    assert find_fences("```table\nx\n```\n\n```tabular\ny\n```\n", "page.md") == find_fences("", "page.md")
+    page = "```table\nx\n```\n\n```tabular\ny\n```\n\n```chains\nz\n```\n\n```fitting\nz\n```\n"
+    assert find_fences(page, "page.md") == find_fences("", "page.md")

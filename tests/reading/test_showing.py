@@ -24,7 +24,8 @@ def shown(header: str):
 
 def test_a_whole_lick_is_shown_as_it_is():
     lick = shown("")
-    assert (lick.id, lick.shows, lick.title, lick.tempo, lick.exit_bars, lick.shown_bars) == (None, "run", "Run", 200, 1, None)
+    assert (lick.id, lick.shows, lick.title, lick.tempo, lick.exit_bars, lick.shown_bars) == (None, "run", "Run", 200,
+                                                                                              1, None)
 
 
 def test_bars_keep_their_numbers_and_the_chord_in_force_is_carried_in():

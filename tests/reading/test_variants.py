@@ -67,7 +67,8 @@ def test_one_slot_is_rewritten():
 
 
 def test_bars_are_counted_as_the_parent_is_drawn_whatever_went_before():
-    lines = body("id: v\nfrom: run\nchange:\n- bar 1: gone\n- after bar 2: T4 - - - - - - -\n- bar 3: T3:5 - - - - - - -")
+    lines = body("id: v\nfrom: run\nchange:\n- bar 1: gone\n- after bar 2: T4 - - - - - - -\n"
+                 "- bar 3: T3:5 - - - - - - -")
     assert lines == ['"softly" T3 - [D7] M1:4=4 - T5+M1 - - -', "T4 - - - - - - -", "T3:5 - - - - - - -"]
 
 

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 COURSE = sorted((Path(__file__).parents[2] / "content").rglob("*.md"))
 
-FINGERED = ["T3", "I2", "M1", "T5", "T4:12=4", "3", "I2:8b1", "2:10b.5r", "M1:7b1.5~", "M1:12c", "5:17c", "T3:x", "I3:2~",
+FINGERED = ["T3", "I2", "M1", "T5", "T4:12=4", "3", "I2:8b1", "2:10b.5r", "M1:7b1.5~", "M1:12c", "5:17c", "T3:x",
+            "I3:2~",
             "T3:2s5", "I3:2=1h3=2", "4:0h2p0", "T5+M1", "I2:3=2+M1:4=3", "T4+I3!", "T5:7", "T2+T3+T4", "M1:19c"]
 """Words that are right in any place of any bar."""
 GOING_ON = ["T3:2 s4", "I2:3 p0", "T4 h2=2", "M1:5 b1", "T4 4>h2+I3", "M1:7 b1 r", "T3:2 - h4 p0"]
@@ -78,7 +79,8 @@ def test_a_lick_written_back_reads_as_the_same(source):
 def test_lining_up_changes_spaces_only_and_only_once(source, indent):
     page = "- list\n\n" + "".join(f"{indent}{line}\n" for line in ["```tab", *source.split("\n"), "```"])
     tidied = tidy_page(page, "page.md")
-    assert ["".join(line.split()) for line in tidied.split("\n")] == ["".join(line.split()) for line in page.split("\n")]
+    bare = [["".join(line.split()) for line in text.split("\n")] for text in (tidied, page)]
+    assert bare[0] == bare[1]
     assert tidy_page(tidied, "page.md") == tidied
     before, after = (find_fences(text, "page.md").blocks[0] for text in (page, tidied))
     assert parse(after).lick == parse(before).lick

@@ -8,6 +8,8 @@ from .lick import Lick
 from .problem import Place
 
 MAX_LINKS = 64
+REPAIR_NAMES = ("hold", "thumb", "refinger", "single", "pinch")
+"""What a chain block may ask for; what each does is said where it is made."""
 
 
 @dataclass(frozen=True)

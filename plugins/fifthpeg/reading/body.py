@@ -9,6 +9,7 @@ from ..model.lick import MAX_BARS, Lick
 from ..model.tab import Bar, Cell, Group, cell_slots
 from .cells import Word, join_words, read_cell
 from .faults import Faults
+from .note_words import NOTE_WORDS
 from .plucks import Span
 from .repeats import check_repeats
 from .sounding import Sounding
@@ -17,7 +18,6 @@ from .tokens import BARLINE, CHORD, CLOSE, ENDING, LINE_END, OPEN, REPEAT_CLOSE,
 
 MAX_GROUP = 8
 MAX_REPEATS = 16
-NOTE_WORDS = {4: "quarters", 8: "eighths", 16: "sixteenths"}
 
 
 def read_body(rows: Sequence[str], row_indices: Sequence[int], frame: Lick, faults: Faults) -> tuple[Bar, ...]:
@@ -61,6 +61,7 @@ class _BarReader:
         self.texts: list[tuple[int, str]] = []
         self.slot_index = 0
         self.ending = 0
+        self.unreadable_before = self.faults.unreadable_words
 
     def take(self, item: Token | Word) -> None:
         if isinstance(item, Word):
@@ -73,7 +74,8 @@ class _BarReader:
     def finish(self) -> None:
         self._end_bar()
         for name, span in self.waiting_chords:
-            self.faults.add(span, "bad-chord", f"no slot comes after the chord {name}", "put it before the slot it begins with")
+            self.faults.add(span, "bad-chord", f"no slot comes after the chord {name}",
+                            "put it before the slot it begins with")
         if not self.bars and not self.faults.problems:
             self.faults.add((0, 0, 1), "bar-length", "there is no tab in this block",
                             "write at least one bar, such as `T3 I2 M1 T5 I2 M1 T3 M1`")
@@ -111,7 +113,8 @@ class _BarReader:
 
     def _close(self, token: Token) -> None:
         if self.group is None:
-            self.faults.add(token.span, "bad-group", "this `)` closes nothing", "open the group with `(` before its first slot")
+            self.faults.add(token.span, "bad-group", "this `)` closes nothing",
+                            "open the group with `(` before its first slot")
             return
         words, self.group = self.group, None
         span = self._reach_to(self.group_span, token)
@@ -129,7 +132,8 @@ class _BarReader:
         if item.kind == OPEN:
             self.faults.add(item.span, "bad-group", "a group can't stand inside a group", "close the first with `)`")
         elif item.kind in (CHORD, TEXT):
-            self.faults.add(item.span, "bad-group", "a chord or text can't stand inside a group", "put it before the `(`")
+            self.faults.add(item.span, "bad-group", "a chord or text can't stand inside a group",
+                            "put it before the `(`")
         else:
             self.faults.add(self.group_span, "bad-group", "this group doesn't close before the bar ends",
                             "close it with `)`; a group can't go over a barline")
@@ -155,7 +159,8 @@ class _BarReader:
     def _repeat_close(self, token: Token) -> None:
         times = int(token.value)
         if not 2 <= times <= MAX_REPEATS:
-            self.faults.add(token.span, "bad-repeat", f"a repeat can't be played {times} time{'s' * (times != 1)} in all",
+            self.faults.add(token.span, "bad-repeat",
+                            f"a repeat can't be played {times} time{'s' * (times != 1)} in all",
                             f"say from 2 to {MAX_REPEATS}: `:|` is twice, `:|x3` three times")
             times = 2
         if self.cells:
@@ -164,7 +169,8 @@ class _BarReader:
             last, self.short_bar = self.bars.pop(), None
             self.bars.append(replace(last, repeat_times=times))
         else:
-            self.faults.add(token.span, "bad-repeat", "this `:|` has no bar to go back over", "put it behind the last bar to repeat")
+            self.faults.add(token.span, "bad-repeat", "this `:|` has no bar to go back over",
+                            "put it behind the last bar to repeat")
 
     def _ending(self, token: Token) -> None:
         if self.cells or int(token.value) not in (1, 2):
@@ -181,7 +187,8 @@ class _BarReader:
         if self.short_bar:
             self._check_length(*self.short_bar, excused=True)
         self.short_bar = None
-        self._check_length(number, span, self.slot_index, repeat_times)
+        if self.faults.unreadable_words == self.unreadable_before:  # else nobody knows how many slots were meant
+            self._check_length(number, span, self.slot_index, repeat_times)
         self.bars.append(Bar(number, tuple(self.cells), tuple(self.chords), tuple(self.texts), self.opens_repeat,
                              repeat_times, self.ending))
         self.bar_spans.append(span)
@@ -207,7 +214,8 @@ class _BarReader:
         if frame.pickup and has == self.full_slots - frame.pickup and not excused:
             self.short_bar = None if repeat_times else (number, span, has)
             return
-        hint = "add a slot, or hold the last one with `-`" if has < self.full_slots else "take a slot out, or begin a new bar with `|`"
+        hint = ("add a slot, or hold the last one with `-`" if has < self.full_slots
+                else "take a slot out, or begin a new bar with `|`")
         self.faults.add(span, "bar-length", f"bar {number} has {counted}; {frame.meter} in {NOTE_WORDS[frame.grid]} "
                         f"takes {self.full_slots}", hint)
 

@@ -16,11 +16,13 @@ from .writing import BarWriter
 _ARROWS = re.compile(r"=>|[–—-]?>|→")
 _NOTE = r"(?P<{0}string>[1-5])(?::(?:(?P<{0}fret>\d{{1,2}})|(?P<{0}damped>x)))?"
 _SWAP = re.compile(_NOTE.format("old_") + r"[ ]*->[ ]*" + _NOTE.format("new_") + r"\Z")
-_BAR = re.compile(r"(?i:(?P<after>after )?bar)[ ]+(?P<bar>\d{1,3})(?:[ ]+(?i:slot)[ ]+(?P<slot>\d{1,3}))?[ ]*:[ ]*(?P<words>.*)\Z")
+_BAR = re.compile(r"(?i:(?P<after>after )?bar)[ ]+(?P<bar>\d{1,3})(?:[ ]+(?i:slot)[ ]+(?P<slot>\d{1,3}))?"
+                  r"[ ]*:[ ]*(?P<words>.*)\Z")
 GONE = "gone"
 SLIPS = (
     (re.compile(r"(?i)bars[ ]+\d"), "change one bar a line: `bar 1: …`, then `bar 2: …`"),
-    (re.compile(r"(?i)before bar"), "a new bar goes behind another, `after bar 1: …`; one before the first goes into `bar 1: …`"),
+    (re.compile(r"(?i)before bar"),
+     "a new bar goes behind another, `after bar 1: …`; one before the first goes into `bar 1: …`"),
     (re.compile(r"(?i)(after )?bar[ ]+\d+([ ]+slot[ ]+\d+)?[ ]+[^: ]"), "put a colon behind the number: `bar 2: …`"),
     (re.compile(r"[TIM][1-5].*->"), "a swap names no fingers, they stay: `3:2 -> 3:3`"),
 )
@@ -88,7 +90,8 @@ def _change_bar(stands: tuple[Stand, ...], index: int, said: re.Match, change: C
         added = (*stands[:index + 1], Stand(None, Bar(0, ())), *stands[index + 1:])
         return _checked(stands, added, {index + 1: words}, change, frame, block, faults)
     if GONE_OTHERWISE.match(words.strip()):
-        faults.add(change.span, "bad-value", f"`{words.strip()}` can't be read as a bar", f"to leave the bar out write `bar {said['bar']}: {GONE}`")
+        faults.add(change.span, "bad-value", f"`{words.strip()}` can't be read as a bar",
+                   f"to leave the bar out write `bar {said['bar']}: {GONE}`")
         return stands
     if words.strip() == GONE:
         return _checked(stands, stands[:index] + stands[index + 1:], {}, change, frame, block, faults)
@@ -104,9 +107,11 @@ def _change_slot(stands: tuple[Stand, ...], index: int, said: re.Match, change: 
                  faults: Faults) -> tuple[Stand, ...]:
     bar, slot_index = stands[index].bar, int(said["slot"]) - 1
     if slot_index not in dict(bar.placed_cells()):
-        says = (f"slot {said['slot']} of bar {said['bar']} lies inside a group of the parent" if 0 <= slot_index < bar.slot_count
+        says = (f"slot {said['slot']} of bar {said['bar']} lies inside a group of the parent"
+                if 0 <= slot_index < bar.slot_count
                 else f"bar {said['bar']} of the parent has no slot {said['slot']} to change")
-        faults.add(change.span, "change-does-nothing", says, f"its slots are 1 to {bar.slot_count}; a group goes by its first")
+        faults.add(change.span, "change-does-nothing", says,
+                   f"its slots are 1 to {bar.slot_count}; a group goes by its first")
         return stands
     if '"' in said["words"]:
         bar = replace(bar, texts=tuple(entry for entry in bar.texts if entry[0] != slot_index))
@@ -184,7 +189,8 @@ def _swap_pluck(pluck: Pluck, said: re.Match) -> Pluck:
     arrivals = tuple(_swap_fret(arrival, pluck.string, said) for arrival in pluck.arrivals)
     if pluck.damped != bool(said["old_damped"]) or (not pluck.damped and pluck.fret != int(said["old_fret"] or 0)):
         return replace(pluck, arrivals=arrivals)
-    return replace(pluck, string=new_string, fret=int(said["new_fret"] or 0), damped=bool(said["new_damped"]), arrivals=arrivals)
+    return replace(pluck, string=new_string, fret=int(said["new_fret"] or 0), damped=bool(said["new_damped"]),
+                   arrivals=arrivals)
 
 
 def _swap_fret(reached: Arrival | Landing, string_number: int, said: re.Match):

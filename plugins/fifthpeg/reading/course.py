@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from ..model.lick import Lick
 from ..model.problem import Problem
 from .fences import Block
-from .library import Library, read_library
+from .library import Library, no_chains, read_library
+from .linking import LinkUp
 from .lost_fences import Scanned
 from .parse import Defaults, Read, parse
 
@@ -40,9 +41,10 @@ class Course:
         return shown
 
 
-def read_course(pages: Mapping[str, Scanned], defaults: Defaults,
-                read: Callable[[Block, Defaults], Read] = parse) -> Course:
-    """``pages`` in the order of the site; ``read`` may be a memoised ``parse``."""
-    library = read_library([block for scanned in pages.values() for block in scanned.blocks], defaults, read)
+def read_course(pages: Mapping[str, Scanned], defaults: Defaults, read: Callable[[Block, Defaults], Read] = parse,
+                link_up: LinkUp = no_chains) -> Course:
+    """``pages`` in the order of the site; ``read`` may be a memoised ``parse``; ``link_up`` puts chains together."""
+    blocks = [block for scanned in pages.values() for block in scanned.blocks]
+    library = read_library(blocks, defaults, read, link_up)
     lost = {problem for scanned in pages.values() for problem in scanned.problems}
     return Course(pages, library, tuple(sorted(lost | set(library.problems))))

@@ -16,7 +16,7 @@ from pymdownx.superfences import SuperFencesBlockPreprocessor
 from ..model.problem import Place, Problem
 
 TAB_WIDTH = 4
-BLOCK_NAMES = ("tab",)
+BLOCK_NAMES = ("tab", "chain", "fit")
 _FRONT_MATTER = re.compile(r"\A\ufeff?-{3}[ \t]*\r?\n.*?\n(?:\.{3}|-{3})[ \t]*(?:\r?\n|\Z)", re.DOTALL)
 _OPENING = re.compile(r"[> \t]*(?P<fence>`{3,}|~{3,})[ \t]*\{?[ \t]*\.?(?P<name>[a-z]+)(?P<rest>(?:[^\w\n`].*)?)\Z")
 _LINE_END = re.compile(r"\r\n|\n|\r")
@@ -60,8 +60,8 @@ class Found:
 
 
 def find_fences(text: str, page: str) -> Found:
-    """All tab blocks of a page file (front matter included), and fences that would be lost."""
-    if "tab" not in text:
+    """All tab, chain and fit blocks of a page file (front matter included), and fences that would be lost."""
+    if not any(fence in text for fence in ("```", "~~~")) or not any(name in text for name in BLOCK_NAMES):
         return Found((), ())
     raw_lines = _LINE_END.split(_blank_front_matter(text))
     fences = _finder().find(raw_lines)
@@ -90,8 +90,6 @@ def line_ends(text: str) -> list[str]:
 
 def raw_column(raw: str, expanded_column: int) -> int:
     """The index in ``raw`` of a column counted with tabs expanded."""
-    if "\t" not in raw:
-        return expanded_column
     if "\t" not in raw:
         return expanded_column
     column = 0
@@ -165,8 +163,10 @@ def _lost_fences(raw_lines: Sequence[str], fences: Sequence[_Fence], page: str):
         column = match.start("fence")
         place = Place(page, line_index + 1, column + 1, len(raw.rstrip()) - column)
         if match["rest"].strip():
-            yield Problem(place, "bad-header", f"`{match['rest'].strip()}` behind the word `{match['name']}` can't be read",
-                          raw, f"leave the opening line as {match['fence']}{match['name']} and write such things inside, "
+            yield Problem(place, "bad-header",
+                          f"`{match['rest'].strip()}` behind the word `{match['name']}` can't be read",
+                          raw,
+                          f"leave the opening line as {match['fence']}{match['name']} and write such things inside, "
                                "as lines like `title: Weir run` above a line `---`")
         else:
             yield Problem(place, "unclosed", f"this {match['name']} block is never closed", raw,

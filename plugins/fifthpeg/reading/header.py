@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from .faults import Faults
+from .pieces import Piece, list_pieces
 
 _KEY_LINE = re.compile(r"(?P<key>[a-z][a-z-]*)[ ]*:(?:[ ]+(?P<value>.*?))?[ ]*\Z")
 _LOOSE_KEY_LINE = re.compile(r"[ ]*[A-Za-z][A-Za-z -]*[ ]*:(?:[ ]|\Z)")
@@ -25,6 +26,13 @@ class Entry:
     items: list[str] = field(default_factory=list)
     item_spans: list[tuple[int, int, int]] = field(default_factory=list)
     is_list: bool = False
+
+    @property
+    def pieces(self) -> list[Piece]:
+        """What it lists, one thing where it is no list. Raises Slips where a list never closes."""
+        if self.is_list:
+            return [Piece(*item) for item in zip(self.items, self.item_spans, strict=True)]
+        return list_pieces(Piece(self.text, self.span))
 
 
 @dataclass(frozen=True)
@@ -56,8 +64,10 @@ def looks_like_header(row: str) -> bool:
     return bool(_LOOSE_KEY_LINE.match(row))
 
 
-def read_header(rows: Sequence[str], parts: Parts, faults: Faults) -> dict[str, Entry]:
-    """The entries by key, in the order written."""
+def read_header(rows: Sequence[str], parts: Parts, faults: Faults,
+                stray_hint: str = DIVIDER_HINT) -> dict[str, Entry]:
+    """The entries by key, in the order written. ``stray_hint`` is for a line that belongs to no header, where no
+    ``---`` says where the header ends."""
     entries: dict[str, Entry] = {}
     open_list: Entry | None = None
     for row_index in parts.header_rows:
@@ -70,7 +80,7 @@ def read_header(rows: Sequence[str], parts: Parts, faults: Faults) -> dict[str, 
             open_list.item_spans.append((row_index, item.start("value"), max(1, len(item["value"]))))
             open_list.is_list = True
             continue
-        entry = _read_line(row, row_index, parts, faults)
+        entry = _read_line(row, row_index, LINE_HINT if parts.divided else stray_hint, faults)
         open_list = entry if entry and not entry.text else None
         if entry and entry.key in entries:
             first_line = faults.place(entries[entry.key].key_span).line
@@ -81,21 +91,21 @@ def read_header(rows: Sequence[str], parts: Parts, faults: Faults) -> dict[str, 
     return entries
 
 
-def _read_line(row: str, row_index: int, parts: Parts, faults: Faults) -> Entry | None:
+def _read_line(row: str, row_index: int, stray_hint: str, faults: Faults) -> Entry | None:
     match = _KEY_LINE.match(row)
     if match is None:
         column = len(row) - len(row.lstrip())
-        hint = LINE_HINT if parts.divided else DIVIDER_HINT
         faults.add((row_index, column, len(row) - column), "bad-header",
-                   "this line of the header doesn't begin with a word and a colon", hint)
+                   "this line of the header doesn't begin with a word and a colon", stray_hint)
         return None
     text = match["value"] or ""
     start = match.start("value") if match["value"] else len(row)
     entry = Entry(match["key"], (row_index, match.start("key"), len(match["key"])), text,
                   (row_index, start, max(1, len(text))))
     if text.startswith("[") and text.endswith("]"):
-        entry.items = [item.strip() for item in text[1:-1].split(",") if item.strip()]
-        entry.item_spans = [entry.span] * len(entry.items)
+        pieces = list_pieces(Piece(text, entry.span))
+        entry.items = [piece.text for piece in pieces]
+        entry.item_spans = [piece.span for piece in pieces]
         entry.is_list = True
     return entry
 

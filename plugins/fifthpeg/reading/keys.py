@@ -56,6 +56,12 @@ def read_id(entry: Entry) -> str:
     return entry.text
 
 
+def title_from(lick_id: str) -> str:
+    """The id in words: ``weir-run`` is "Weir run"."""
+    words = lick_id.replace("-", " ")
+    return words[:1].upper() + words[1:]
+
+
 def _own_id(entry: Entry) -> str:
     if entry.text in RESERVED_IDS:
         raise ValueError(entry.text)
@@ -76,7 +82,7 @@ def _one_of(*allowed: str) -> Callable[[Entry], str]:
     return read
 
 
-def _whole(least: int, most: int) -> Callable[[Entry], int]:
+def whole(least: int, most: int) -> Callable[[Entry], int]:
     def read(entry: Entry) -> int:
         if not re.fullmatch(r"\d{1,4}", entry.text, re.ASCII) or not least <= int(entry.text) <= most:
             raise ValueError(entry.text)
@@ -171,15 +177,16 @@ def _after(entry: Entry) -> str:
 
 
 def _bounce(entry: Entry) -> int:
-    return _whole(*BOUNCE_RANGE)(replace(entry, text=entry.text.removesuffix("%").rstrip()))
+    return whole(*BOUNCE_RANGE)(replace(entry, text=entry.text.removesuffix("%").rstrip()))
 
 
 def _fifth(entry: Entry) -> int:
-    return 0 if entry.text == "0" else _whole(FIRST_SPIKE, LAST_FRET)(entry)
+    return 0 if entry.text == "0" else whole(FIRST_SPIKE, LAST_FRET)(entry)
 
 
 def _labels(entry: Entry) -> tuple[str, ...]:
-    labels = tuple(entry.items) if entry.is_list else tuple(part.strip() for part in entry.text.split(",") if part.strip())
+    parts = entry.items if entry.is_list else [part.strip() for part in entry.text.split(",")]
+    labels = tuple(part for part in parts if part)
     if not labels or any(len(label) > MAX_TITLE for label in labels):
         raise ValueError(entry.text)
     return labels
@@ -209,53 +216,59 @@ def _slots(entry: Entry) -> tuple[tuple[int, int], tuple[int, int]]:
     return first, last
 
 
-def _like(pattern: str) -> dict[str, Any]:
+def like_schema(pattern: str) -> dict[str, Any]:
     return {"type": "string", "pattern": f"^(?:{pattern})$"}
 
 
-def _number(least: int, most: int) -> dict[str, Any]:
+def number_schema(least: int, most: int) -> dict[str, Any]:
     return {"type": ["integer", "string"], "minimum": least, "maximum": most, "pattern": r"^\d{1,4}$"}
 
 
 TUNING_SPELLINGS = _spellings()
 _WORDS = {"type": "string", "minLength": 1, "maxLength": MAX_TITLE}
-_LIST = {"type": ["array", "string"], "items": {"type": "string"}, "minItems": 1}
-_ID_SCHEMA = _like(r"[a-z0-9]+(-[a-z0-9]+)*") | {"maxLength": MAX_ID}
+LIST_SCHEMA = {"type": ["array", "string"], "items": {"type": "string"}, "minItems": 1}
+ID_SCHEMA = like_schema(r"[a-z0-9]+(-[a-z0-9]+)*") | {"maxLength": MAX_ID}
 _TEMPO_SCHEMA = {"type": ["number", "string"], "minimum": TEMPO_RANGE[0], "maximum": TEMPO_RANGE[1],
                  "pattern": r"^\d{1,3}(\.\d{1,2})?( *(bpm|BPM))?$"}
-_ID_ALLOWED = "small letters, digits and `-` between them"
+ID_ALLOWED = "small letters, digits and `-` between them"
 KEYS = (
-    Key("id", _own_id, _ID_ALLOWED + ", but not " + ", ".join(f"`{word}`" for word in RESERVED_IDS), "weir-run",
-        _ID_SCHEMA | {"not": {"enum": list(RESERVED_IDS)}}),
+    Key("id", _own_id, ID_ALLOWED + ", but not " + ", ".join(f"`{word}`" for word in RESERVED_IDS), "weir-run",
+        ID_SCHEMA | {"not": {"enum": list(RESERVED_IDS)}}),
     Key("title", _words, f"a few words, at most {MAX_TITLE} letters", "Weir run", _WORDS, showing=True),
     Key("role", _one_of(*ROLES), "one of " + ", ".join(ROLES), "tag", {"enum": list(ROLES)}),
-    Key("key", _key, "a key such as G, Gm, D or Bb", "G", _like("[A-G][#b♯♭]?(m| minor| major)?")),
-    Key("meter", _meter, "a meter such as 4/4, 2/2, 3/4 or 6/8", "4/4", _like(r"\d{1,2}/(2|4|8|16)"), variant=False),
+    Key("key", _key, "a key such as G, Gm, D or Bb", "G", like_schema("[A-G][#b♯♭]?(m| minor| major)?")),
+    Key("meter", _meter, "a meter such as 4/4, 2/2, 3/4 or 6/8", "4/4", like_schema(r"\d{1,2}/(2|4|8|16)"),
+        variant=False),
     Key("grid", _grid, "4, 8 or 16, the note value of one slot", "8",
         {"enum": [*GRIDS, *map(str, GRIDS)]}, variant=False),
-    Key("pickup", _whole(0, MAX_PICKUP), "how many slots the short first bar has", "2", _number(0, MAX_PICKUP), variant=False),
-    Key("tempo", read_tempo, "beats a minute, from {} to {}".format(*TEMPO_RANGE), "208", _TEMPO_SCHEMA, showing=True),
+    Key("pickup", whole(0, MAX_PICKUP), "how many slots the short first bar has", "2", number_schema(0, MAX_PICKUP),
+        variant=False),
+    Key("tempo", read_tempo, "beats a minute, from {} to {}".format(*TEMPO_RANGE), "208", _TEMPO_SCHEMA,
+        showing=True),
     Key("tempos", _paces, "three rising tempos, as percentages or beats a minute", "[50 %, 75 %, 100 %]",
-        _LIST | {"minItems": len(TEMPO_NAMES), "maxItems": len(TEMPO_NAMES)}, showing=True),
+        LIST_SCHEMA | {"minItems": len(TEMPO_NAMES), "maxItems": len(TEMPO_NAMES)}, showing=True),
     Key("bounce", _bounce, "from {} (even) to {}, the first eighth's percentage".format(*BOUNCE_RANGE), "60",
-        _number(*BOUNCE_RANGE) | {"pattern": "^\\d{2} ?%?$"}),
+        number_schema(*BOUNCE_RANGE) | {"pattern": "^\\d{2} ?%?$"}),
     Key("tuning", _tuning, "one of " + ", ".join(TUNINGS) + ", or five pitches from the 5th string to the 1st",
-        "G4 D3 G3 B3 D4", {"anyOf": [{"enum": list(TUNINGS)}, _like("[A-Ga-g#b ]{5,9}"), _like(r"[A-G][#b]?\d( [A-G][#b]?\d){4}")]}),
-    Key("capo", _whole(0, MAX_CAPO), f"a fret from 0 to {MAX_CAPO}", "2", _number(0, MAX_CAPO)),
-    Key("fifth", _fifth, f"0 where the short string is not raised, else the fret it is raised to, from {FIRST_SPIKE} to {LAST_FRET}",
-        "7", {"anyOf": [_number(0, 0), _number(FIRST_SPIKE, LAST_FRET)]}),
-    Key("exit", _whole(0, MAX_EXIT), "how many bars at the end are only a way out", "1", _number(0, MAX_EXIT)),
+        "G4 D3 G3 B3 D4", {"anyOf": [{"enum": list(TUNINGS)}, like_schema("[A-Ga-g#b ]{5,9}"),
+                                     like_schema(r"[A-G][#b]?\d( [A-G][#b]?\d){4}")]}),
+    Key("capo", whole(0, MAX_CAPO), f"a fret from 0 to {MAX_CAPO}", "2", number_schema(0, MAX_CAPO)),
+    Key("fifth", _fifth,
+        f"0 where the short string is not raised, else the fret it is raised to, from {FIRST_SPIKE} to {LAST_FRET}",
+        "7", {"anyOf": [number_schema(0, 0), number_schema(FIRST_SPIKE, LAST_FRET)]}),
+    Key("exit", whole(0, MAX_EXIT), "how many bars at the end are only a way out", "1", number_schema(0, MAX_EXIT)),
     Key("after", _after, "a chord such as D7, or the id of a lick", "D7", {"type": "string", "minLength": 1}),
-    Key("labels", _labels, "words to find it by", "[bluesy, driving]", _LIST),
+    Key("labels", _labels, "words to find it by", "[bluesy, driving]", LIST_SCHEMA),
     Key("rights", _words, "where it comes from: own, traditional, or a licence", "own", _WORDS),
-    Key("show", read_id, "the id of a lick, " + _ID_ALLOWED, "weir-run", _ID_SCHEMA,
+    Key("show", read_id, "the id of a lick, " + ID_ALLOWED, "weir-run", ID_SCHEMA,
         lick=False, variant=False, showing=True),
     Key("bars", _bars, "a bar, or first and last with `-` between", "1-2",
-        {"type": ["integer", "string"], "pattern": r"^\d{1,3}( *- *\d{1,3})?$"}, lick=False, variant=False, showing=True),
+        {"type": ["integer", "string"], "pattern": r"^\d{1,3}( *- *\d{1,3})?$"}, lick=False, variant=False,
+        showing=True),
     Key("slots", _slots, "first and last slot, each as bar, dot and slot, with `-` between", "1.1-1.4",
-        _like(r"\d{1,3}\.\d{1,3}( *- *\d{1,3}\.\d{1,3})?"), lick=False, variant=False, showing=True),
-    Key("from", read_id, "the id of the lick it is a variant of, " + _ID_ALLOWED, "weir-run", _ID_SCHEMA, lick=False),
-    Key("change", _changes, "a list of changes, one a line behind `- `", "[1:2 -> 1:3]", _LIST, lick=False),
+        like_schema(r"\d{1,3}\.\d{1,3}( *- *\d{1,3}\.\d{1,3})?"), lick=False, variant=False, showing=True),
+    Key("from", read_id, "the id of the lick it is a variant of, " + ID_ALLOWED, "weir-run", ID_SCHEMA, lick=False),
+    Key("change", _changes, "a list of changes, one a line behind `- `", "[1:2 -> 1:3]", LIST_SCHEMA, lick=False),
 )
 KEY_NAMES = tuple(key.name for key in KEYS)
 BY_NAME = {key.name: key for key in KEYS}

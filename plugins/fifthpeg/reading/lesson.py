@@ -34,7 +34,8 @@ def _is_list_of_texts(value: Any) -> bool:
 _TEXTS = {"type": "array", "items": {"type": "string", "minLength": 1}}
 LESSON_KEYS = (
     LessonKey("title", _is_text, "a few words", "A first tag", {"type": "string", "minLength": 1}),
-    LessonKey("level", lambda value: value in LEVELS and not isinstance(value, bool), "1, 2 or 3", "2", {"enum": list(LEVELS)}),
+    LessonKey("level", lambda value: value in LEVELS and not isinstance(value, bool), "1, 2 or 3", "2",
+              {"enum": list(LEVELS)}),
     LessonKey("needs", _is_list_of_texts, "the file names of lessons that come first", "[02-rolls.md]", _TEXTS),
     LessonKey("summary", _is_text, "a sentence", "Two bars and an exit.", {"type": "string", "minLength": 1}),
     LessonKey("techniques", _is_list_of_texts, "a list of words", "[hammer-on, pull-off]", _TEXTS),
@@ -47,7 +48,8 @@ def lesson_problems(text: str, page: str) -> tuple[Problem, ...]:
     if not lines:
         return ()
     try:
-        said = yaml.load("\n".join(lines[1:-1]), yaml.CSafeLoader if hasattr(yaml, "CSafeLoader") else yaml.SafeLoader)
+        said = yaml.load("\n".join(lines[1:-1]),
+                         yaml.CSafeLoader if hasattr(yaml, "CSafeLoader") else yaml.SafeLoader)
     except yaml.MarkedYAMLError as error:
         line = 2 + (error.problem_mark.line if error.problem_mark else 0)
         return (_problem(page, split_lines(text), min(line, len(lines)), 1, "these lines can't be read",

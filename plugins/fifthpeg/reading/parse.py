@@ -9,12 +9,14 @@ from ..model.lick import Lick, Showing
 from ..model.meter import Meter
 from ..model.problem import Problem
 from ..model.tuning import LAST_FRET
+from .asking import CHAIN_KIND, FIT_KIND, Asked, read_asked
 from .body import read_body
 from .faults import Faults
 from .fences import Block
 from .header import DIVIDER_HINT, Entry, Parts, divide, looks_like_header, read_header
-from .keys import BY_NAME, KEYS, Pace
-from .messages import listed, nearest
+from .keys import BY_NAME, KEYS, title_from
+from .tempos import shares
+from .values import read_values, report_unknown_key
 from .variants import Variant, read_variant
 
 MAX_CHARACTERS = 200_000
@@ -32,34 +34,54 @@ class Defaults:
 
 @dataclass(frozen=True)
 class Read:
-    """One of ``lick``, ``showing`` and ``variant``, or none where there are problems."""
+    """One of ``lick``, ``showing``, ``variant``, ``chain`` and ``fit``, or none where there are problems.
+
+    ``id`` is the block's, whether there are problems or not.
+    """
 
     lick: Lick | None
     showing: Showing | None
     problems: tuple[Problem, ...]
     variant: Variant | None = None
+    chain: Asked | None = None
+    fit: Asked | None = None
+    id: str | None = None
 
 
 def parse(block: Block, defaults: Defaults = Defaults()) -> Read:
     """Every fault of the block is reported; a lick comes only from a block without any."""
     faults = Faults(block)
     if len(block.source) > MAX_CHARACTERS:
-        faults.add((0, 0, 1), "bad-value", f"this block has {len(block.source):,} characters; {MAX_CHARACTERS:,} are the most",
+        faults.add((0, 0, 1), "bad-value",
+                   f"this block has {len(block.source):,} characters; {MAX_CHARACTERS:,} are the most",
                    "split it into several licks")
         return Read(None, None, tuple(faults.problems))
     rows = block.source.split("\n")
+    if block.name in (CHAIN_KIND, FIT_KIND):
+        asked = read_asked(rows, block.name, faults)
+        chain, fit = (asked, None) if block.name == CHAIN_KIND else (None, asked)
+        return _result(faults, Read(None, None, (), chain=chain, fit=fit, id=asked.id))
     parts = divide(rows, faults)
     entries = read_header(rows, parts, faults)
-    lick = showing = variant = None
     if "show" in entries:
-        showing = _showing(entries, rows, parts, faults)
-    elif "from" in entries:
-        variant = _variant(entries, rows, parts, faults)
-    else:
-        lick = _lick(entries, rows, parts, defaults, faults)
+        return _result(faults, Read(None, _showing(entries, rows, parts, faults), ()))
+    if "from" in entries:
+        return _result(faults, Read(None, None, (), _variant(entries, rows, parts, faults), id=_own_id(entries)))
+    return _result(faults, Read(_lick(entries, rows, parts, defaults, faults), None, (), id=_own_id(entries)))
+
+
+def _result(faults: Faults, read: Read) -> Read:
     if faults.problems:
-        return Read(None, None, tuple(sorted(faults.problems, key=lambda p: p.place)))
-    return Read(lick, showing, (), variant)
+        return Read(None, None, tuple(sorted(faults.problems, key=lambda problem: problem.place)), id=read.id)
+    return read
+
+
+def _own_id(entries: Mapping[str, Entry]) -> str | None:
+    """The id that a block with a fault elsewhere still takes."""
+    try:
+        return BY_NAME["id"].read(entries["id"]) if "id" in entries else None
+    except ValueError:
+        return None
 
 
 def _lick(entries: Mapping[str, Entry], rows: list[str], parts: Parts, defaults: Defaults, faults: Faults) -> Lick:
@@ -75,7 +97,8 @@ def _lick(entries: Mapping[str, Entry], rows: list[str], parts: Parts, defaults:
     bars = read_body(rows, _without_header_lines(rows, parts, faults), frame, faults)
     written_bars = sum(1 for bar in bars if bar.number > 0)
     if "exit" in values and values["exit"] >= max(written_bars, 1) and bars:
-        faults.add(entries["exit"].span, "bad-value", f"an exit of {values['exit']} bars leaves nothing of a lick of {written_bars}",
+        faults.add(entries["exit"].span, "bad-value",
+                   f"an exit of {values['exit']} bars leaves nothing of a lick of {written_bars}",
                    "`exit` counts the bars at the end that only show a way out")
     return replace(frame, bars=bars)
 
@@ -102,29 +125,19 @@ def _check_frame(frame: Lick, entries: Mapping[str, Entry], faults: Faults) -> N
     slots = frame.meter.slots(frame.grid)
     if slots.denominator != 1:
         entry = entries.get("grid") or entries["meter"]
-        faults.add(entry.span, "bad-value", f"a bar of {frame.meter} can't be filled with slots of 1/{frame.grid}", "choose a finer `grid`")
+        faults.add(entry.span, "bad-value", f"a bar of {frame.meter} can't be filled with slots of 1/{frame.grid}",
+                   "choose a finer `grid`")
     elif frame.pickup >= slots:
-        faults.add(entries["pickup"].span, "bad-pickup", f"a pick-up of {frame.pickup} slots is no shorter than a bar",
+        faults.add(entries["pickup"].span, "bad-pickup",
+                   f"a pick-up of {frame.pickup} slots is no shorter than a bar",
                    f"a bar of {frame.meter} has {slots}: the pick-up has fewer")
     if frame.bounce != 50 and (frame.grid == 4 or frame.meter.is_compound):
-        faults.add(entries["bounce"].span, "bad-value", f"{frame.meter} with slots of 1/{frame.grid} has no pairs of eighths to bounce",
+        faults.add(entries["bounce"].span, "bad-value",
+                   f"{frame.meter} with slots of 1/{frame.grid} has no pairs of eighths to bounce",
                    "leave `bounce` out here")
     if frame.fifth and frame.fifth > LAST_FRET - frame.capo:
-        faults.add(entries["fifth"].span, "bad-value", f"fret {frame.fifth} is past the end of the neck", "the short string is often raised to capo + 5")
-
-
-def shares(paces: tuple[Pace, ...], tempo: Fraction, entry: Entry, faults: Faults) -> tuple[Fraction, ...]:
-    """The recordings' tempos as fractions of the full one."""
-    found = tuple(pace.share if pace.share is not None else pace.beats / tempo for pace in paces)
-    if list(found) != sorted(set(found)):
-        faults.add(entry.span, "bad-value", "the three tempos must rise", f"such as `{BY_NAME['tempos'].example}`")
-    return found
-
-
-def title_from(lick_id: str) -> str:
-    """The id in words: ``weir-run`` is "Weir run"."""
-    words = lick_id.replace("-", " ")
-    return words[:1].upper() + words[1:]
+        faults.add(entries["fifth"].span, "bad-value", f"fret {frame.fifth} is past the end of the neck",
+                   "the short string is often raised to capo + 5")
 
 
 def _variant(entries: Mapping[str, Entry], rows: list[str], parts: Parts, faults: Faults) -> Variant | None:
@@ -152,7 +165,8 @@ def _showing(entries: Mapping[str, Entry], rows: list[str], parts: Parts, faults
     if faults.problems:
         return None
     if "bars" in values and "slots" in values:
-        faults.add(entries["slots"].key_span, "bad-header", "`bars` and `slots` can't both say what is shown", "keep one of the two")
+        faults.add(entries["slots"].key_span, "bad-header", "`bars` and `slots` can't both say what is shown",
+                   "keep one of the two")
         return None
     tempo = values.get("tempo")
     paces = values.get("tempos")
@@ -164,32 +178,19 @@ def _showing(entries: Mapping[str, Entry], rows: list[str], parts: Parts, faults
 
 def _values(entries: Mapping[str, Entry], kind: str, faults: Faults) -> dict[str, Any]:
     """Each entry through the key table; unknown keys and values that can't be are reported."""
-    allowed = [key.name for key in KEYS if getattr(key, kind)]
-    values = {}
-    for entry in entries.values():
-        key = BY_NAME.get(entry.key)
-        if key is None or entry.key not in allowed:
-            _unknown_key(entry, kind, allowed, faults)
-            continue
-        try:
-            values[entry.key] = key.read(entry)
-        except ValueError:
-            span = entry.span if entry.text else entry.key_span
-            faults.add(span, "bad-value", f"`{entry.key}` can't be `{entry.text}`" if entry.text else f"`{entry.key}` says nothing",
-                       f"it takes {key.allowed}; for example `{entry.key}: {key.example}`")
-    return values
+    keys = [key for key in KEYS if getattr(key, kind)]
+    return read_values(entries, keys, faults,
+                       lambda entry: _unknown_key(entry, kind, [key.name for key in keys], faults))
 
 
-def _unknown_key(entry: Entry, kind: str, allowed: list[str], faults: Faults) -> None:
-    like = nearest(entry.key, [*allowed, "from", "show"] if kind == "lick" else allowed)
-    if entry.key in BY_NAME and kind != "lick":
-        hint = ("take it out: nothing new is defined here" if entry.key == "id"
-                else "take it out: it is as in the lick it comes from")
-        faults.add(entry.key_span, "unknown-key", f"{KINDS_IN_WORDS[kind]} has no key `{entry.key}` of its own", hint)
+def _unknown_key(entry: Entry, kind: str, allowed: Sequence[str], faults: Faults) -> None:
+    if entry.key not in BY_NAME or kind == "lick":
+        report_unknown_key(entry, KINDS_IN_WORDS[kind], allowed, faults,
+                           also=("from", "show") if kind == "lick" else ())
         return
-    hint = f"do you mean `{like}`?" if like else f"it knows {listed(allowed, 'and')}"
-    where = KINDS_IN_WORDS[kind]
-    faults.add(entry.key_span, "unknown-key", f"{where} has no key `{entry.key}`", hint)
+    hint = ("take it out: nothing new is defined here" if entry.key == "id"
+            else "take it out: it is as in the lick it comes from")
+    faults.add(entry.key_span, "unknown-key", f"{KINDS_IN_WORDS[kind]} has no key `{entry.key}` of its own", hint)
 
 
 def _without_header_lines(rows: list[str], parts: Parts, faults: Faults) -> Sequence[int]:

@@ -58,8 +58,8 @@ def read_part(part: Part, frame: Lick, faults: Faults) -> Pluck | Reach | None:
     match = _LANDING.match(part.text)
     if match:
         return _reach(match, part, frame, faults)
-    hint = JOINED_HINT if part.text in ("-", ".") else suggestion(part.text)
-    faults.add(part.span, "no-such-token", f"`{part.text}` can't be read as a pluck", hint)
+    sort, hint = ("joined", JOINED_HINT) if part.text in ("-", ".") else suggestion(part.text)
+    faults.add_unreadable(part.span, part.text, sort, hint)
     return None
 
 
@@ -70,7 +70,8 @@ def _pluck(match: re.Match, part: Part, frame: Lick, faults: Faults) -> Pluck | 
     fret = int(match["fret"] or 0)
     pluck = Pluck(
         string=string_number, fret=fret, finger=match["finger"], left=match["left"],
-        arrivals=tuple(Arrival(TOUCHES[a["touch"]], int(a["fret"]), a["left"]) for a in _ARRIVAL.finditer(match["arrivals"])),
+        arrivals=tuple(Arrival(TOUCHES[a["touch"]], int(a["fret"]),
+                               a["left"]) for a in _ARRIVAL.finditer(match["arrivals"])),
         choke_semitones=Fraction(match["choke"] or 0), release=bool(match["release"]), chime=bool(match["chime"]),
         vibrato=bool(match["vibrato"]), damped=bool(match["damped"]), place=faults.place(part.span))
     good = _chime_is_right(pluck, part, frame, faults) if pluck.chime else on_the_neck(
@@ -115,15 +116,18 @@ def arrives(string_number: int, before: int, fret: int, touch: str, span: Span, 
         return False
     if touch == SLIDE and (fret == before or fret == 0 or before == 0):
         where = "an open string" if 0 in (fret, before) else f"fret {fret}, where it already is"
-        faults.add(span, "slide-goes-nowhere", f"this slide on string {string_number} {'starts from' if before == 0 else 'goes to'} {where}",
+        faults.add(span, "slide-goes-nowhere",
+                   f"this slide on string {string_number} {'starts from' if before == 0 else 'goes to'} {where}",
                    "a slide goes from one fret to another, such as `3:2s5`")
         return False
     if touch == HAMMER_ON and fret <= before:
-        faults.add(span, "hammer-on-goes-down", f"on string {string_number} a hammer-on from fret {before} can't land on fret {fret}",
+        faults.add(span, "hammer-on-goes-down",
+                   f"on string {string_number} a hammer-on from fret {before} can't land on fret {fret}",
                    f"a pull-off goes down: `p{fret}`; a hammer-on needs a higher fret")
         return False
     if touch == PULL_OFF and fret >= before:
-        faults.add(span, "pull-off-goes-up", f"on string {string_number} a pull-off from fret {before} can't sound fret {fret}",
+        faults.add(span, "pull-off-goes-up",
+                   f"on string {string_number} a pull-off from fret {before} can't sound fret {fret}",
                    f"a hammer-on goes up: `h{fret}`; a pull-off needs a lower fret")
         return False
     return True
@@ -135,7 +139,8 @@ def choke_is_right(semitones: Fraction, fret: int, span: Span, faults: Faults) -
         return False
     if semitones == 0 or (semitones * 2).denominator != 1 or semitones > MAX_CHOKE_SEMITONES:
         faults.add(span, "bad-choke", f"a choke of {float(semitones):g} half steps can't be played",
-                   f"bend by half steps up to {MAX_CHOKE_SEMITONES}, in halves: `b1` a half step, `b.5` a quarter step")
+                   f"bend by half steps up to {MAX_CHOKE_SEMITONES}, in halves: "
+                   "`b1` a half step, `b.5` a quarter step")
         return False
     return True
 
@@ -145,7 +150,8 @@ def _chime_is_right(pluck: Pluck, part: Part, frame: Lick, faults: Faults) -> bo
     if pluck.fret - shift in CHIME_NODES and not pluck.arrivals and not pluck.choke_semitones:
         return True
     nodes = listed([str(node + shift) for node in sorted(CHIME_NODES)])
-    faults.add(part.span, "bad-chime", f"no chime rings at `{part.text}`", f"on this string touch it at {nodes}, and nothing more")
+    faults.add(part.span, "bad-chime", f"no chime rings at `{part.text}`",
+               f"on this string touch it at {nodes}, and nothing more")
     return False
 
 

@@ -31,15 +31,18 @@ def what_is_missing(lick: Lick, showing: Showing) -> tuple[str, str] | None:
     has = f"its bars are {lick.bars[0].number} to {lick.bars[-1].number}" if len(lick.bars) > 1 else "it has one bar"
     if showing.bars and not set(showing.bars) <= set(numbers):
         first, last = showing.bars
-        return (f"`{lick.id}` has no bar {first}" if first == last else f"`{lick.id}` has no bars {first}-{last}"), has
+        wanted = f"bar {first}" if first == last else f"bars {first}-{last}"
+        return f"`{lick.id}` has no {wanted}", has
     for number, slot in showing.slots or ():
         if number not in numbers:
             return f"`{lick.id}` has no bar {number}", has
         if slot > numbers[number].slot_count:
-            return f"bar {number} of `{lick.id}` has no slot {slot}", f"its slots are 1 to {numbers[number].slot_count}"
+            slots = f"its slots are 1 to {numbers[number].slot_count}"
+            return f"bar {number} of `{lick.id}` has no slot {slot}", slots
     if showing.slots and showing.slots[0][1] - 1 not in dict(numbers[showing.slots[0][0]].placed_cells()):
         number, slot = showing.slots[0]
-        return f"slot {slot} of bar {number} lies inside a group", "begin with the group's first slot, or the slot after it"
+        return (f"slot {slot} of bar {number} lies inside a group",
+                "begin with the group's first slot, or the slot after it")
     return None
 
 
@@ -67,7 +70,8 @@ def _slots_of(bar: Bar, begin: int, end: int) -> Bar:
         chords.insert(0, (0, in_force[-1]))
     texts = tuple((slot_index - offset, text) for slot_index, text in bar.texts if offset <= slot_index < end)
     whole = end == bar.slot_count
-    return replace(bar, cells=tuple(cell for _, cell in kept), chords=tuple(chords), texts=texts, first_slot_index=offset,
+    return replace(bar, cells=tuple(cell for _, cell in kept), chords=tuple(chords), texts=texts,
+                   first_slot_index=offset,
                    opens_repeat=bar.opens_repeat and not offset, ending=0 if offset else bar.ending,
                    repeat_times=bar.repeat_times if whole else 0)
 
@@ -115,7 +119,8 @@ class _Cut:
 
 def _picked(landing: Landing) -> Pluck:
     choked = landing.semitones if landing.touch != RELEASE else 0
-    return Pluck(landing.string, landing.fret, left=landing.left, choke_semitones=type(landing.semitones)(choked), carried=True,
+    return Pluck(landing.string, landing.fret, left=landing.left, choke_semitones=type(landing.semitones)(choked),
+                 carried=True,
                  place=landing.place)
 
 

@@ -47,9 +47,12 @@ class Sounding:
         """The landing with its string found, or None after a fault."""
         string_number = self._find(reach, at)
         if string_number is None:
-            which = "no fretted or open string sounds" if reach.string is None else f"string {reach.string} doesn't sound"
-            faults.add(reach.span, "nothing-to-hold", f"{which} here, so there is nothing for a {reach.touch} to go on from",
-                       "pluck the string first, with no rest between; a chime or a damped string can't be gone on from")
+            which = ("no fretted or open string sounds" if reach.string is None
+                     else f"string {reach.string} doesn't sound")
+            faults.add(reach.span, "nothing-to-hold",
+                       f"{which} here, so there is nothing for a {reach.touch} to go on from",
+                       "pluck the string first, with no rest between; "
+                       "a chime or a damped string can't be gone on from")
             return None
         before = self.frets[string_number]
         if not self._can_land(reach, string_number, before, faults):
@@ -79,6 +82,7 @@ class Sounding:
         if reach.touch == RELEASE:
             if string_number in self.bent:
                 return True
-            faults.add(reach.span, "bad-choke", "there is no choke to let down here", "choke the note first: `b1`, then `r`")
+            faults.add(reach.span, "bad-choke", "there is no choke to let down here",
+                       "choke the note first: `b1`, then `r`")
             return False
         return arrives(string_number, before, reach.fret, reach.touch, reach.span, self.frame, faults)

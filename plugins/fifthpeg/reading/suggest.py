@@ -6,7 +6,8 @@ from collections.abc import Callable
 from .messages import nearest
 
 Hint = Callable[[re.Match], str]
-_COMMON = ("T3", "I2", "M1", "T5", "T3:2", "T3:2s5", "T3:2h3", "T3:2p0", "T5+M1", "s5", "h3", "p0", "-", ".", "2:10b1",
+_COMMON = ("T3", "I2", "M1", "T5", "T3:2", "T3:2s5", "T3:2h3", "T3:2p0", "T5+M1", "s5", "h3", "p0", "-", ".",
+           "2:10b1",
            "3:2~", "1:12c", "3:x")
 _ORDER = "the parts of a pluck go in this order: finger, string, `:` fret, `=` left finger, arrivals, choke, `c`, `~`"
 
@@ -33,7 +34,8 @@ SLIPS: tuple[tuple[str, Hint], ...] = (
     (r"[xX]", lambda m: "a damped string is named before its x: `3:x`"),
     (r"[a-g]|-(?=.*\d)[-\d]{3,}", lambda m: "write one slot after another, not a line for each string: `T3:2 I2 M1`"),
     (r"(?P<head>[TIM]?[1-5]:)X", lambda m: f"a damped string has a small x: `{m['head']}x`"),
-    (r"(?P<head>[TIM]?[1-5](:\d+)?)[/\\](?P<fret>\d+)", lambda m: f"a slide is written with s: `{m['head']}s{m['fret']}`"),
+    (r"(?P<head>[TIM]?[1-5](:\d+)?)[/\\](?P<fret>\d+)",
+     lambda m: f"a slide is written with s: `{m['head']}s{m['fret']}`"),
     (r"(?P<head>.*[1-5]:\d+)b", lambda m: f"say how far: `{m['head']}b1` is a half step up"),
     (r"[Ss]lide", lambda m: "a slide stands behind the fret it leaves: `3:2s4`"),
     (r"[Hh]ammer(-?on)?", lambda m: "a hammer-on stands behind the fret it leaves: `3:2h3`"),
@@ -43,18 +45,21 @@ SLIPS: tuple[tuple[str, Hint], ...] = (
         if re.search(r"=(?![1-4T])", m[0]) else ""),
     (r".*!.*", lambda m: "an accent `!` stands once, behind the whole strike or group"),
     (r"(?P<finger>[TIM]?)(?P<first>[1-5])(?P<second>\d{1,2})", _two_readings),
-    (r"(?P<head>[TIM]?[1-5]):?b(?P<amount>[\d.]+r?)", lambda m: f"say which fret is choked: `{m['head']}:10b{m['amount']}`"),
-    (r"(?P<head>[TIM]?[1-5])[-.,](?P<fret>\d{1,2})", lambda m: f"string and fret are joined by a colon: `{m['head']}:{m['fret']}`"),
+    (r"(?P<head>[TIM]?[1-5]):?b(?P<amount>[\d.]+r?)",
+     lambda m: f"say which fret is choked: `{m['head']}:10b{m['amount']}`"),
+    (r"(?P<head>[TIM]?[1-5])[-.,](?P<fret>\d{1,2})",
+     lambda m: f"string and fret are joined by a colon: `{m['head']}:{m['fret']}`"),
     (r"[TIM]?[1-5][:=shpbrcx~0-9.T]+", lambda m: _ORDER),
 )
 _TABLE = tuple((re.compile(pattern), hint) for pattern, hint in SLIPS)
 
 
-def suggestion(word: str) -> str:
-    """A hint, always something a teacher can type."""
+def suggestion(word: str) -> tuple[str, str]:
+    """The sort of slip it is ("" where it is none that is known), and a hint: always something a teacher can type."""
     for pattern, hint in _TABLE:
         match = pattern.fullmatch(word)
         if match and (says := hint(match)):
-            return says
+            return pattern.pattern, says
     like = nearest(word, _COMMON)
-    return f"do you mean something like `{like}`?" if like else "a pluck is a string, perhaps with a fret: `3` or `T3:2`"
+    return "", (f"do you mean something like `{like}`?" if like
+                else "a pluck is a string, perhaps with a fret: `3` or `T3:2`")

@@ -21,7 +21,7 @@ def tidy_page(text: str, page: str) -> str:
     """The page with every faultless tab body lined up; blocks with faults stay as they are."""
     lines, ends = split_lines(text), line_ends(text)
     for block in find_fences(text, page).blocks:
-        if not parse(block).problems:
+        if block.name == "tab" and not parse(block).problems:
             for row_index, row in enumerate(tidy_rows(block)):
                 lines[block.line + row_index] = _relined(block, row_index, row)
     return "".join(line + end for line, end in zip_longest(lines, ends, fillvalue=""))

@@ -22,7 +22,8 @@ def check_turns_back(lick: Lick, faults: Faults) -> None:
                         if number == note.bar and landing.string == note.string and landing.fret == note.fret), None)
         if landing is not None:
             told.add(note.mark)
-            faults.add_at(landing.place, "nothing-to-hold", f"after the turn back no note on string {note.string} leads to this "
+            faults.add_at(landing.place, "nothing-to-hold",
+                          f"after the turn back no note on string {note.string} leads to this "
                           f"{note.touch}", "pluck the string in the bar itself, so that it sounds every time round")
 
 

@@ -61,7 +61,8 @@ def _finished(parent: Lick, frame: Lick, stands: tuple[Stand, ...], variant: Var
     exit_bars = frame.exit_bars
     if "exit" not in variant.values and parent.exit_bars:
         exit_start = parent.bars[-1].number - parent.exit_bars + 1
-        gone = [bar for bar in parent.bars if bar.number >= exit_start and bar.number not in {s.number for s in stands}]
+        left = {stand.number for stand in stands}
+        gone = [bar for bar in parent.bars if bar.number >= exit_start and bar.number not in left]
         exit_bars -= len(gone)
     return replace(frame, bars=bars, exit_bars=exit_bars, changed=tuple(_changed(parent, stands, bars)),
                    parent_bars=tuple(stand.number for stand in stands))

@@ -5,7 +5,8 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from ..model.lick import Lick
-from ..model.tab import CHOKE, HAMMER_ON, PULL_OFF, RELEASE, SLIDE, Arrival, Bar, Cell, Group, Hold, Landing, Pluck, Rest, Strike
+from ..model.tab import (
+    CHOKE, HAMMER_ON, PULL_OFF, RELEASE, SLIDE, Arrival, Bar, Cell, Group, Hold, Landing, Pluck, Rest, Strike)
 from ..model.tab import cell_slots
 
 LETTERS = {SLIDE: "s", HAMMER_ON: "h", PULL_OFF: "p"}
@@ -31,7 +32,8 @@ def write_bars(bars: tuple[Bar, ...]) -> list[str]:
 def write_pluck(pluck: Pluck) -> str:
     fret = ":x" if pluck.damped else f":{pluck.fret}" if pluck.fret else ""
     choke = f"b{_half_steps(pluck.choke_semitones)}" if pluck.choke_semitones else ""
-    return "".join((pluck.finger or "", str(pluck.string), fret, _left(pluck.left), *map(_arrival, pluck.arrivals), choke,
+    return "".join((pluck.finger or "", str(pluck.string), fret, _left(pluck.left), *map(_arrival, pluck.arrivals),
+                    choke,
                     "r" if pluck.release else "", "c" if pluck.chime else "", "~" if pluck.vibrato else ""))
 
 
