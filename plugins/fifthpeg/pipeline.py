@@ -7,7 +7,7 @@
 """
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -34,7 +34,7 @@ from .exports.wav import wav_bytes
 from .exports.words import words
 from .exports.words_cells import cell_words
 from .model.bank import BankNote
-from .model.chain import Chain, Chained, FitRequest, Link
+from .model.chain import Chain, FitRequest, Link
 from .model.chord import is_chord
 from .model.findings import Findings, Fits
 from .model.lick import TEMPO_NAMES, Lick, Showing
@@ -137,11 +137,6 @@ def _facts(studied: Studied) -> Facts:
                  findings.half_rolls, findings.repeats, findings.seams, findings.left, findings.harmony)
 
 
-def chain_maker(options: Options) -> Callable[[Chain], Chained]:
-    """Puts chains together at the site's speed limits."""
-    return lambda chain: link_up(chain, *options.speeds)
-
-
 def neighbours(licks: Sequence[Lick], options: Options) -> Neighbours:
     """Which lick of a library may follow which; in a very large one the seams are not said in full."""
     found = goes_with(licks, *options.speeds)
@@ -171,6 +166,22 @@ def repaired_ending(lick: Lick, options: Options) -> Lick | None:
     touched = [new.number for old, new in zip(before.bars, made.bars, strict=True) if old != new]
     part = show(made, Showing(lick.id or "", bars=(touched[0], touched[0])))
     return replace(part, title=f"{offers[0].says[:1].upper()}{offers[0].says[1:]}", labels=())
+
+
+def mended_seams(lick: Lick, options: Options) -> dict[int, Lick]:
+    """Number of the link before the seam -> the bars on both sides, with the smallest repair made; of a chain's seams that
+    are not clean and can be mended."""
+    found = {}
+    for seam_found in link_up(lick.chain, *options.speeds).seams if lick.chain else ():
+        if seam_found.join.repairs:
+            offer = seam_found.join.repairs[0]
+            links = list(lick.chain.links)
+            links[seam_found.link] = replace(links[seam_found.link], repair=offer.name)
+            made = link_up(replace(lick.chain, links=tuple(links)), *options.speeds).lick
+            first = made.links[seam_found.link + 1].first[0]
+            part = show(made, Showing(lick.id or "", bars=(max(first - 1, made.bars[0].number), first)))
+            found[seam_found.link] = replace(part, title=f"{offer.says[:1].upper()}{offer.says[1:]}", labels=())
+    return found
 
 
 def in_context(lick: Lick, before: Lick | None, options: Options) -> Lick | None:

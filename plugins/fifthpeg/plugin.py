@@ -13,17 +13,21 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page
-from mkdocs.utils import clean_directory
+from mkdocs.utils import clean_directory, meta
 
-from .compiled import Compiled
-from .model.lick import Lick
+from .model.chain import Chain, Chained
+from .pages.addresses import TECHNIQUES_PAGE
+from .pages.answers import Answers
 from .pages.assets import SCRIPT_ADDRESS, STYLE_ADDRESS, asset_files
+from .pages.edition import Edition, Makers, edition
+from .pages.extras import small_tabs
+from .pages.figure import title_of
 from .pages.fingerprint import program_key, sound_key, text_key
 from .pages.generated import ShownOn, generated_files, generated_pages, lick_spots, lick_urls
-from .pages.nav import expand_nav, in_order
+from .pages.lesson import Lesson, lesson_head, techniques_markdown, with_lesson_head
+from .pages.nav import expand_nav
 from .pages.problem_box import problem_box
-from .pages.publish import Stock, as_whole, published_files
-from .pages.published import Published
+from .pages.publish import Stock, published_files
 from .pages.shelf import link_or_copy
 from .pages.slots import Spot, fill, slot
 from .pages.spots import Spots
@@ -67,8 +71,9 @@ class FifthpegPlugin(BasePlugin[Settings]):
         self.root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
         self.options = options_of(self.config)
         self.site_to_clean = None
-        self.stock = Stock(self.root / self.config.cache_dir, text_key(repr(self.options), program_key()),
-                           text_key(str(self.options.rate_hz), sound_key()))
+        cache, salt = self.root / self.config.cache_dir, text_key(repr(self.options), program_key())
+        self.stock = Stock(cache, salt, text_key(str(self.options.rate_hz), sound_key()))
+        self.answers = Answers(cache, salt)
         _add_fences(config, self.slot_for)
         config.extra_css.append(STYLE_ADDRESS)
         config.extra_javascript.append(SCRIPT_ADDRESS)
@@ -78,15 +83,16 @@ class FifthpegPlugin(BasePlugin[Settings]):
         self.site_to_clean = config.site_dir if config.strict else None  # MkDocs has emptied it by now
         self.sources = {self._name(file): file for file in files.documentation_pages(inclusion=self.inclusion)}
         self.names = {file.src_uri: name for name, file in self.sources.items()}
-        self.course = read_course(dict(self._scan()), defaults_of(self.config), self.parse)
+        self.course = read_course(dict(self._scan()), defaults_of(self.config), self.parse, self._link_up)
         self.waiting = _by_source(self.course)
         for problem in self.course.problems:
             log.warning(message(problem))
         self._publish(files, config)
         return files
 
-    def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> None:
+    def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> str:
         self.page_name = self.names.get(page.file.src_uri, page.file.src_uri)
+        return with_lesson_head(markdown, lesson_head(page.meta, page.file.src_uri, self._title_of))
 
     def slot_for(self, source: str, *_: object, **__: object) -> str:
         """What superfences puts in place of a block. It would swallow an exception, so none is raised."""
@@ -109,6 +115,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         self.stock.prune()
+        self.answers.prune()
 
     def on_build_error(self, *, error: Exception) -> None:
         """A strict build that fails leaves nothing that could be taken for the site."""
@@ -130,35 +137,68 @@ class FifthpegPlugin(BasePlugin[Settings]):
             yield name, scanned
 
     def _publish(self, files: Files, config: MkDocsConfig) -> None:
-        by_block = self.course.library.by_block
-        tabs = {block.spot: self._tab(lick) for block, lick in by_block.items()}
-        library = sorted((tabs[block.spot] for block, lick in by_block.items() if lick.id), key=in_order)
+        read, directory_urls = self.course.library, config.use_directory_urls
+        made = edition({block.spot: lick for block, lick in read.by_block.items()}, read.licks,
+                       {block.spot: request for block, request in read.fits.items()}, self.stock, self.answers,
+                       self._makers())
         shown_on = {lick_id: [self._shown_on(name) for name in names]
                     for lick_id, names in self.course.pages_showing().items()}
-        config.nav = expand_nav(config.nav, library)
-        _add_pages(files, config, generated_pages(library, shown_on, config.use_directory_urls))
-        _add_files(files, config, generated_files(library, shown_on, config.use_directory_urls) | asset_files())
-        _add_kept(files, config, [published_files(tab) for tab in tabs.values()])
+        extras = small_tabs(made.contexts, made.endings, made.seams)
+        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids))
+        pages = generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras)
+        _add_pages(files, config, pages | self._techniques())
+        _add_files(files, config, generated_files(made.library, shown_on, directory_urls, made.neighbours) | asset_files())
+        _add_kept(files, config, [published_files(tab) for tab in made.all_tabs])
         _add_kept(files, config, [self.stock.publish_bank(self._bank_scripts)])
-        self.spots = Spots(tabs | lick_spots(library), _messages(self.course),
-                           lick_urls(library, config.use_directory_urls))
+        self.spots = self._spots(made, lick_spots(made.library, extras), directory_urls)
 
-    def _tab(self, lick: Lick) -> Published:
-        return self.stock.publish(as_whole(lick, self.course.library.licks), self._compile)
+    def _spots(self, made: Edition, on_lick_pages: Mapping[Spot, object], directory_urls: bool) -> Spots:
+        titles = {tab.lick.id or "": title_of(tab.lick) for tab in made.library}
+        return Spots({**made.tabs, **on_lick_pages}, _messages(self.course), lick_urls(made.library, directory_urls),
+                     made.fits, titles)
 
-    def _compile(self, lick: Lick, stem: str) -> Compiled:
-        from .pipeline import compile_lick  # not above: a build that finds all on the shelf needs no numpy
-        return compile_lick(lick, stem, self.options)
+    def _makers(self) -> Makers:
+        def door(name: str) -> Callable:
+            def through(*values: object) -> object:
+                from . import pipeline  # not above: a build that finds all on the shelf needs no numpy
+                return getattr(pipeline, name)(*values, self.options)
+            return through
+
+        return Makers(*map(door, ("compile_lick", "neighbours", "find_fits", "fit_licks", "in_context", "repaired_ending",
+                                  "mended_seams")))
+
+    def _link_up(self, chain: Chain) -> Chained:
+        from .analysis.chain import link_up  # not above: a course without chains needs no analysis
+        return link_up(chain, *self.options.speeds)
+
+    def _techniques(self) -> dict[str, str]:
+        """The page of techniques, where any lesson names one."""
+        lessons = [_lesson(file) for file in self.sources.values()]
+        return {TECHNIQUES_PAGE: techniques_markdown(lessons)} if any(one.techniques for one in lessons) else {}
+
+    def _title_of(self, source: str) -> str | None:
+        name = self.names.get(source)
+        return title_in(self.sources[name].content_string, PurePath(source).stem) if name else None
 
     def _bank_scripts(self, names: Sequence[str]) -> Iterable[tuple[str, str]]:
         if not names:
             return ()
-        from .pipeline import bank_scripts  # not above, as in _compile
+        from .pipeline import bank_scripts  # not above, as in _makers
         return bank_scripts(names, self.options)
 
     def _shown_on(self, name: str) -> ShownOn:
         file = self.sources[name]
         return ShownOn(file.src_uri, file.url, title_in(file.content_string, PurePath(name).stem))
+
+
+def _lesson(file: File) -> Lesson:
+    """What its front matter says; a wrong one is told of when the page is read."""
+    written = file.content_string
+    _, said = meta.get_data(written)
+    techniques = said.get("techniques")
+    return Lesson(file.src_uri, title_in(written, PurePath(file.src_uri).stem),
+                  said["level"] if isinstance(said.get("level"), int) else None, str(said.get("summary") or ""),
+                  tuple(map(str, techniques)) if isinstance(techniques, list) else ())
 
 
 def _add_fences(config: MkDocsConfig, formatter: Callable[..., str]) -> None:

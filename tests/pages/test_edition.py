@@ -27,7 +27,7 @@ def makers(compiled: list[str]) -> Makers:
         lambda request, licks: pipeline.find_fits(request, licks, OPTIONS),
         lambda request, fits, licks: pipeline.fit_licks(request, fits, licks, OPTIONS),
         lambda made, before: pipeline.in_context(made, before, OPTIONS),
-        lambda made: pipeline.repaired_ending(made, OPTIONS))
+        lambda made: pipeline.repaired_ending(made, OPTIONS), lambda made: pipeline.mended_seams(made, OPTIONS))
 
 
 def build(folder, compiled):

@@ -24,6 +24,7 @@ class Makers:
     fit_licks: Callable[[FitRequest, Fits, Sequence[Lick]], Sequence[Lick]]
     in_context: Callable[[Lick, Lick | None], Lick | None]
     repaired_ending: Callable[[Lick], Lick | None]
+    mended_seams: Callable[[Lick], Mapping[int, Lick]]
 
 
 @dataclass(frozen=True)
@@ -38,7 +39,8 @@ class ShownFit:
 @dataclass(frozen=True)
 class Edition:
     """``tabs`` and ``fits`` by the spot of their block; ``library`` in the order of the catalogue; ``contexts`` and
-    ``endings`` by lick id: the lick after what it follows, and the bar that the repair of its loop changes."""
+    ``endings`` by lick id: the lick after what it follows, and the bar that the repair of its loop changes; ``seams``
+    by chain id and number of the link before: the bars around a seam, mended."""
 
     tabs: Mapping[Spot, Published] = field(default_factory=dict)
     library: tuple[Published, ...] = ()
@@ -46,11 +48,13 @@ class Edition:
     neighbours: Neighbours = Neighbours()
     contexts: Mapping[str, Published] = field(default_factory=dict)
     endings: Mapping[str, Published] = field(default_factory=dict)
+    seams: Mapping[tuple[str, int], Published] = field(default_factory=dict)
 
     @property
     def all_tabs(self) -> list[Published]:
         fitted = [tab for shown in self.fits.values() for tab in shown.tabs]
-        return [*self.tabs.values(), *fitted, *self.contexts.values(), *self.endings.values()]
+        return [*self.tabs.values(), *fitted, *self.contexts.values(), *self.endings.values(),
+                *self.seams.values()]
 
 
 def edition(by_spot: Mapping[Spot, Lick], licks: Mapping[str, Lick], requests: Mapping[Spot, FitRequest], stock: Stock,
@@ -73,7 +77,9 @@ def edition(by_spot: Mapping[Spot, Lick], licks: Mapping[str, Lick], requests: M
         tabs, library, {spot: shown(request) for spot, request in requests.items()},
         answers.neighbours(library, lambda: makers.neighbours(in_library)),
         {lick_id: publish(lick) for lick_id, lick in contexts.items() if lick},
-        {lick_id: publish(lick) for lick_id, lick in endings.items() if lick})
+        {lick_id: publish(lick) for lick_id, lick in endings.items() if lick},
+        {(tab.lick.id or "", link): publish(lick) for tab in library if _has_a_seam_to_mend(tab)
+         for link, lick in makers.mended_seams(tab.lick).items()})
 
 
 def _in_context(lick: Lick, licks: Mapping[str, Lick], makers: Makers) -> Lick | None:
@@ -83,3 +89,7 @@ def _in_context(lick: Lick, licks: Mapping[str, Lick], makers: Makers) -> Lick |
 def _loop_mends(tab: Published) -> bool:
     """Chains tell of their seams instead."""
     return tab.lick.chain is None and tab.facts.loop.verdict != CLEAN and bool(tab.facts.loop.repairs)
+
+
+def _has_a_seam_to_mend(tab: Published) -> bool:
+    return any(seam.join.repairs for seam in tab.facts.seams)
