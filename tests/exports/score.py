@@ -7,6 +7,7 @@ from pathlib import Path
 
 import music21
 import musicxml
+from fifthpeg.analysis.chain import link_up
 from fifthpeg.model.lick import Lick
 from fifthpeg.model.note import Note, with_fingers, written_notes
 from fifthpeg.reading.fences import find_fences
@@ -20,10 +21,10 @@ CONTENT = Path(__file__).parents[2] / "content"
 
 
 def course_licks() -> list[Lick]:
-    """Everything the demo course draws: licks, variants and showings."""
+    """Everything the demo course draws: licks, variants, showings and chains."""
     blocks = [block for page in sorted(CONTENT.rglob("*.md"))
               for block in find_fences(page.read_text(), page.name).blocks]
-    return list(read_library(blocks).by_block.values())
+    return list(read_library(blocks, link_up=link_up).by_block.values())
 
 
 def with_some_fingers(lick: Lick) -> tuple[Note, ...]:
