@@ -187,7 +187,7 @@ def test_with_scripts_off_the_page_reads_and_has_its_recordings(chromium, addres
     page = context.new_page()
     page.goto(address_of(LICK))
     assert page.locator(".fp-bar").first.is_visible()
-    assert page.locator(".fp-recordings audio").count() == 3
+    assert page.locator("#fp-sluice-tag .fp-recordings audio").count() == 3
     assert page.locator(".fp-recordings audio").first.is_visible()
     assert not page.locator(".fp-play").count()
     context.close()

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+from fifthpeg.analysis.chain import link_up
 from fifthpeg.reading.fences import Block, find_fences
 from fifthpeg.reading.library import read_library
 from fifthpeg.reading.parse import parse
@@ -88,10 +89,10 @@ def test_lining_up_changes_spaces_only_and_only_once(source, indent):
 
 def test_every_lick_of_the_course_writes_back():
     blocks = [block for page in COURSE for block in find_fences(page.read_text(), page.name).blocks]
-    library = read_library(blocks)
+    library = read_library(blocks, link_up=link_up)
     assert len(library.licks) >= 20
     for lick in library.licks.values():
-        if not lick.varies:
+        if not lick.varies and not lick.chain:
             assert parse(block_of(write(lick))).lick == lick
 
 
