@@ -46,12 +46,22 @@ class Facts:
 
 
 @dataclass(frozen=True)
+class SmallTab:
+    """A tab without files of its own: drawn, said in words, and sounded by the player from the bank."""
+
+    title: str
+    inline: str
+    player: str
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Compiled:
     """``inline`` is the drawing for a page, ``player`` the player's data as JSON text.
 
     ``words`` is the tab read aloud, a text for each bar; ``cells`` the same cell by cell. ``files`` maps the ending of a
     published file's name to its bytes: ``.svg``, ``.mid``, ``.musicxml``, ``.json``,
-    ``-slow.wav``, ``-medium.wav``, ``-full.wav``.
+    ``-slow.wav``, ``-medium.wav``, ``-full.wav``. ``ending`` is the bar that the smallest repair of its loop changes, mended.
     """
 
     facts: Facts
@@ -60,6 +70,7 @@ class Compiled:
     words: tuple[str, ...]
     cells: tuple[CellWords, ...]
     files: Mapping[str, bytes] = field(repr=False)
+    ending: SmallTab | None = None
 
 
 VERDICT_SIGNS = {CLEAN: "0", TIGHT: "1", CLASH: "2", None: "-"}

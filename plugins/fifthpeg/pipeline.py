@@ -23,7 +23,7 @@ from .analysis.settle import settled
 from .analysis.study import choose_fingers, study
 from .analysis.unclean import unclean_joins
 from .analysis.vamp import vamp
-from .compiled import VERDICT_SIGNS, Compiled, Facts, Neighbours, Options
+from .compiled import VERDICT_SIGNS, Compiled, Facts, Neighbours, Options, SmallTab
 from .engraving.draw import draw
 from .exports.midi import midi_bytes
 from .exports.musicxml import musicxml_bytes
@@ -47,7 +47,7 @@ from .sound.perform import perform
 from .sound.render import render_note, to_int16
 
 SOFTWARE = f"Fifthpeg {__version__}"
-MOST_SAID_IN_FULL = 1000
+MOST_SAID_IN_FULL = 100
 """Licks of a library; above that the seams that are not clean are counted, and not each described."""
 
 
@@ -69,8 +69,9 @@ def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
     recordings, wavs = record(studied, stem, options)
     listed = schedule(lick, studied.performance, studied.findings, recordings)
     player = player_data(lick, studied.performance, options.rate_hz, recordings[-1].gain)
+    ending = _mended_ending(studied, options)
     return Compiled(
-        facts=_facts(studied),
+        facts=_facts(studied, ending),
         inline=drawing.inline,
         player=json.dumps(player, separators=(",", ":")),
         words=said,
@@ -82,7 +83,24 @@ def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
             ".json": schedule_bytes(listed),
             **wavs,
         },
+        ending=_small(ending, options, recordings[-1].gain) if ending else None,
     )
+
+
+def _mended_ending(studied: Studied, options: Options) -> Studied | None:
+    """For a lick of the library; a chain tells of its seams instead."""
+    mends = studied.lick.id and not studied.lick.chain and studied.findings.loop.repairs
+    ending = repaired_ending(studied.lick, options) if mends else None
+    return study_lick(ending, options) if ending else None
+
+
+def _small(studied: Studied, options: Options, gain: float) -> SmallTab:
+    """As loud as the recordings of the lick it belongs to."""
+    lick = studied.lick
+    player = player_data(lick, studied.performance, options.rate_hz, gain)
+    return SmallTab(lick.title, draw(lick, studied.notes, "", studied.findings).inline,
+                    json.dumps(player, separators=(",", ":")),
+                    tuple(bar.text for bar in words(lick, studied.notes, studied.findings)))
 
 
 def study_lick(lick: Lick, options: Options) -> Studied:
@@ -130,11 +148,14 @@ def bank_scripts(names: Iterable[str], options: Options) -> Iterator[tuple[str, 
         yield name, note_script(name, samples, options.rate_hz)
 
 
-def _facts(studied: Studied) -> Facts:
+def _facts(studied: Studied, ending: Studied | None) -> Facts:
+    """The bank notes are those of the lick and of its mended ending."""
     findings = studied.findings
-    sounds = sounds_needed(studied.performance, studied.lick.capo)
-    return Facts(findings.rolls, findings.loop, findings.loop_with_exit, tuple(sound.name for sound in sounds),
-                 findings.half_rolls, findings.repeats, findings.seams, findings.left, findings.harmony)
+    performances = [one.performance for one in (studied, ending) if one]
+    names = dict.fromkeys(sound.name for one in performances for sound in sounds_needed(one, studied.lick.capo))
+    return Facts(findings.rolls, findings.loop, findings.loop_with_exit, tuple(names), findings.half_rolls,
+                 findings.repeats, findings.seams, findings.left, findings.harmony)
+
 
 
 def neighbours(licks: Sequence[Lick], options: Options) -> Neighbours:

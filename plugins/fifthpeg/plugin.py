@@ -19,12 +19,13 @@ from .model.chain import Chain, Chained
 from .pages.addresses import TECHNIQUES_PAGE
 from .pages.answers import Answers
 from .pages.assets import SCRIPT_ADDRESS, STYLE_ADDRESS, asset_files
-from .pages.edition import Edition, Makers, edition
-from .pages.extras import small_tabs
+from .pages.edition import Makers, edition
+from .pages.extras import repaired_spot, small_tabs
 from .pages.figure import title_of
 from .pages.fingerprint import program_key, sound_key, text_key
 from .pages.generated import ShownOn, generated_files, generated_pages, lick_spots, lick_urls
 from .pages.lesson import Lesson, lesson_head, techniques_markdown, with_lesson_head
+from .pages.lifted import lift
 from .pages.nav import expand_nav
 from .pages.problem_box import problem_box
 from .pages.publish import Stock, published_files
@@ -143,19 +144,17 @@ class FifthpegPlugin(BasePlugin[Settings]):
                        self._makers())
         shown_on = {lick_id: [self._shown_on(name) for name in names]
                     for lick_id, names in self.course.pages_showing().items()}
-        extras = small_tabs(made.contexts, made.endings, made.seams)
+        extras = small_tabs(made.contexts, {}, made.seams)
+        endings = {repaired_spot(tab.lick.id or ""): tab for tab in made.library if tab.ending}
         config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids))
-        pages = generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras)
+        pages, lists = lift(generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras | endings))
         _add_pages(files, config, pages | self._techniques())
         _add_files(files, config, generated_files(made.library, shown_on, directory_urls, made.neighbours) | asset_files())
         _add_kept(files, config, [published_files(tab) for tab in made.all_tabs])
         _add_kept(files, config, [self.stock.publish_bank(self._bank_scripts)])
-        self.spots = self._spots(made, lick_spots(made.library, extras), directory_urls)
-
-    def _spots(self, made: Edition, on_lick_pages: Mapping[Spot, object], directory_urls: bool) -> Spots:
         titles = {tab.lick.id or "": title_of(tab.lick) for tab in made.library}
-        return Spots({**made.tabs, **on_lick_pages}, _messages(self.course), lick_urls(made.library, directory_urls),
-                     made.fits, titles)
+        self.spots = Spots({**made.tabs, **lick_spots(made.library, extras)}, _messages(self.course),
+                           lick_urls(made.library, directory_urls), made.fits, titles, lists, endings)
 
     def _makers(self) -> Makers:
         def door(name: str) -> Callable:
@@ -164,8 +163,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
                 return getattr(pipeline, name)(*values, self.options)
             return through
 
-        return Makers(*map(door, ("compile_lick", "neighbours", "find_fits", "fit_licks", "in_context", "repaired_ending",
-                                  "mended_seams")))
+        return Makers(*map(door, ("compile_lick", "neighbours", "find_fits", "fit_licks", "in_context", "mended_seams")))
 
     def _link_up(self, chain: Chain) -> Chained:
         from .analysis.chain import link_up  # not above: a course without chains needs no analysis

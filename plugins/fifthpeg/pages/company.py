@@ -11,7 +11,7 @@ from .harmony_words import last_chord
 from .published import Published
 
 VERDICTS = (CLEAN, TIGHT, CLASH)
-LISTED_IN_FULL = 1000
+LISTED_IN_FULL = 100
 """Licks of a library; the pages of a larger one list the first of each kind only, or they would grow past all use."""
 MOST_LISTED = {CLEAN: 24, TIGHT: 12, CLASH: 0}
 """Names a list has in such a library."""

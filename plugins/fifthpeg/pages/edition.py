@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from ..compiled import Compiled, Neighbours
 from ..model.chain import FitRequest
-from ..model.findings import CLEAN, Fits
+from ..model.findings import Fits
 from ..model.lick import Lick
 from .answers import Answers
 from .nav import in_order
@@ -23,7 +23,6 @@ class Makers:
     find_fits: Callable[[FitRequest, Sequence[Lick]], Fits]
     fit_licks: Callable[[FitRequest, Fits, Sequence[Lick]], Sequence[Lick]]
     in_context: Callable[[Lick, Lick | None], Lick | None]
-    repaired_ending: Callable[[Lick], Lick | None]
     mended_seams: Callable[[Lick], Mapping[int, Lick]]
 
 
@@ -38,23 +37,21 @@ class ShownFit:
 
 @dataclass(frozen=True)
 class Edition:
-    """``tabs`` and ``fits`` by the spot of their block; ``library`` in the order of the catalogue; ``contexts`` and
-    ``endings`` by lick id: the lick after what it follows, and the bar that the repair of its loop changes; ``seams``
-    by chain id and number of the link before: the bars around a seam, mended."""
+    """``tabs`` and ``fits`` by the spot of their block; ``library`` in the order of the catalogue; ``contexts`` by
+    lick id: the lick after what it follows; ``seams`` by chain id and number of the link before: the bars around a
+    seam, mended."""
 
     tabs: Mapping[Spot, Published] = field(default_factory=dict)
     library: tuple[Published, ...] = ()
     fits: Mapping[Spot, ShownFit] = field(default_factory=dict)
     neighbours: Neighbours = Neighbours()
     contexts: Mapping[str, Published] = field(default_factory=dict)
-    endings: Mapping[str, Published] = field(default_factory=dict)
     seams: Mapping[tuple[str, int], Published] = field(default_factory=dict)
 
     @property
     def all_tabs(self) -> list[Published]:
         fitted = [tab for shown in self.fits.values() for tab in shown.tabs]
-        return [*self.tabs.values(), *fitted, *self.contexts.values(), *self.endings.values(),
-                *self.seams.values()]
+        return [*self.tabs.values(), *fitted, *self.contexts.values(), *self.seams.values()]
 
 
 def edition(by_spot: Mapping[Spot, Lick], licks: Mapping[str, Lick], requests: Mapping[Spot, FitRequest], stock: Stock,
@@ -72,23 +69,16 @@ def edition(by_spot: Mapping[Spot, Lick], licks: Mapping[str, Lick], requests: M
         return ShownFit(request, fits, tuple(map(publish, makers.fit_licks(request, fits, in_library))))
 
     contexts = {tab.lick.id or "": _in_context(tab.lick, licks, makers) for tab in library}
-    endings = {tab.lick.id or "": makers.repaired_ending(tab.lick) for tab in library if _loop_mends(tab)}
     return Edition(
         tabs, library, {spot: shown(request) for spot, request in requests.items()},
         answers.neighbours(library, lambda: makers.neighbours(in_library)),
         {lick_id: publish(lick) for lick_id, lick in contexts.items() if lick},
-        {lick_id: publish(lick) for lick_id, lick in endings.items() if lick},
         {(tab.lick.id or "", link): publish(lick) for tab in library if _has_a_seam_to_mend(tab)
          for link, lick in makers.mended_seams(tab.lick).items()})
 
 
 def _in_context(lick: Lick, licks: Mapping[str, Lick], makers: Makers) -> Lick | None:
     return makers.in_context(lick, licks.get(lick.after)) if lick.after else None
-
-
-def _loop_mends(tab: Published) -> bool:
-    """Chains tell of their seams instead."""
-    return tab.lick.chain is None and tab.facts.loop.verdict != CLEAN and bool(tab.facts.loop.repairs)
 
 
 def _has_a_seam_to_mend(tab: Published) -> bool:

@@ -1,5 +1,6 @@
 """One tab on a page: caption, drawing, room for the player, recordings, downloads."""
 
+from ..compiled import SmallTab
 from ..model.lick import TEMPO_NAMES, Lick
 from . import words
 from .addresses import FILE_ENDINGS, relative
@@ -27,6 +28,22 @@ def figure(tab: Published, element_id: str, page_url: str, lick_url: str = "") -
         f'<details class="fp-words fp-fold"><summary>In words</summary>'
         f'<div>{_words(tab)}</div></details></div>'
         f'<script type="application/json" class="fp-data">{script_json(tab.player)}</script>'
+        "</figure>"
+    )
+
+
+def small_figure(small: SmallTab, element_id: str, bank_url: str) -> str:
+    """A tab to see and to hear in the player only: it has no recordings and no files."""
+    return (
+        f'<figure class="fp-tab" id="{text(element_id)}" data-fp-bank="{text(bank_url)}">'
+        f'<figcaption class="fp-caption">{text(small.title)}</figcaption>'
+        f'<div class="fp-drawing" role="img" aria-label="{text(f"Tab: {small.title}")}"'
+        f' aria-describedby="{text(element_id)}-in-words">{small.inline}</div>'
+        f'<p id="{text(element_id)}-in-words" hidden>{text(" ".join(small.words))}</p>'
+        '<div class="fp-player" hidden></div><div class="fp-folds">'
+        '<details class="fp-words fp-fold"><summary>In words</summary>'
+        f'<div>{"".join(f"<p>{text(bar)}</p>" for bar in small.words)}</div></details></div>'
+        f'<script type="application/json" class="fp-data">{script_json(small.player)}</script>'
         "</figure>"
     )
 

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from ..compiled import Compiled, Facts
+from ..compiled import Compiled, Facts, SmallTab
 from ..model.cell_words import CellWords
 from ..model.lick import Lick
 from .addresses import FILE_ENDINGS, Address, bank_folder, block_address, lick_address
@@ -86,7 +86,7 @@ def stem_of(lick: Lick) -> str:
 
 def _files(compiled: Compiled) -> dict[str, bytes]:
     page = {"facts": compiled.facts, "inline": compiled.inline, "player": compiled.player, "words": compiled.words,
-            "cells": compiled.cells}
+            "cells": compiled.cells, "ending": compiled.ending}
     files = {FILE_STEM + ending: content for ending, content in compiled.files.items()}
     return files | {PAGE_FILE: as_json(page).encode()}
 
@@ -95,7 +95,7 @@ def _published(lick: Lick, key: str, entry: Path, bank_key: str) -> Published:
     page = json.loads((entry / PAGE_FILE).read_bytes())
     return Published(lick, _address(lick, key), from_plain(Facts, page["facts"]), page["inline"], page["player"],
                      tuple(page["words"]), bank_folder(bank_key), entry,
-                     from_plain(tuple[CellWords, ...], page["cells"]))
+                     from_plain(tuple[CellWords, ...], page["cells"]), from_plain(SmallTab | None, page["ending"]))
 
 
 def _address(lick: Lick, key: str) -> Address:

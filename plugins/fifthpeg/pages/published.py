@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..compiled import Facts
+from ..compiled import Facts, SmallTab
 from ..model.cell_words import CellWords
 from ..model.lick import Lick
 from .addresses import Address
@@ -22,3 +22,4 @@ class Published:
     bank_folder: str
     entry: Path
     cells: tuple[CellWords, ...] = ()
+    ending: SmallTab | None = None

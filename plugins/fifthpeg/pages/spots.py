@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from .addresses import relative
 from .edition import ShownFit
-from .figure import figure
+from .figure import figure, small_figure
 from .fits import Shelfmarks, fit_content
 from .problem_box import problem_box
 from .published import Published
@@ -17,16 +17,23 @@ ID_PREFIX = "fp-"
 @dataclass(frozen=True)
 class Spots:
     """``tabs``, ``messages`` and ``fits`` by spot; ``lick_urls`` are the licks' own pages and ``titles`` their
-    names, by id."""
+    names, by id; ``lists`` were lifted out of generated pages, ``endings`` are the licks whose mended end stands there.
+    """
 
     tabs: Mapping[Spot, Published]
     messages: Mapping[Spot, Sequence[str]]
     lick_urls: Mapping[str, str]
     fits: Mapping[Spot, ShownFit] = field(default_factory=dict)
     titles: Mapping[str, str] = field(default_factory=dict)
+    lists: Mapping[Spot, str] = field(default_factory=dict)
+    endings: Mapping[Spot, Published] = field(default_factory=dict)
 
     def content(self, spot: Spot, page_url: str, ids: set[str]) -> str:
         """``ids`` are the element ids the page has already; the tab's own is added."""
+        if spot in self.lists:
+            return self.lists[spot]
+        if spot in self.endings:
+            return self._ending(self.endings[spot], page_url, ids)
         messages = self.messages.get(spot, ())
         box = problem_box(messages) if messages else ""
         tab, answer = self.tabs.get(spot), self.fits.get(spot)
@@ -36,6 +43,10 @@ class Spots:
     def _figure(self, tab: Published, page_url: str, ids: set[str]) -> str:
         lick_url = self.lick_urls.get(tab.lick.id or tab.lick.shows or "", "")
         return figure(tab, _new_id(tab, ids), page_url, "" if lick_url == page_url else lick_url)
+
+    def _ending(self, tab: Published, page_url: str, ids: set[str]) -> str:
+        ids.add(element_id := f"{ID_PREFIX}.{len(ids) + 1}")
+        return small_figure(tab.ending, element_id, relative(tab.bank_folder, page_url))
 
     def _fits(self, answer: ShownFit, page_url: str, ids: set[str]) -> str:
         named = {lick_id for tab in answer.tabs for lick_id in (linked.id for linked in tab.lick.links)}
