@@ -113,6 +113,7 @@ class Showing:
     ``slots`` are two (bar number, slot from 1), the first and the last shown; None for whole bars.
 
     ``bars`` and ``tempos`` keep the parent's where None; an empty title asks for the parent's.
+    ``tempos`` are shares of the full tempo, or beats a minute where ``tempos_in_beats``.
     """
 
     shows: str
@@ -122,3 +123,4 @@ class Showing:
     title: str = ""
     place: Place | None = field(default=None, compare=False)
     slots: tuple[tuple[int, int], tuple[int, int]] | None = None
+    tempos_in_beats: bool = False

@@ -15,7 +15,7 @@ from .faults import Faults
 from .fences import Block
 from .header import DIVIDER_HINT, Entry, Parts, divide, looks_like_header, read_header
 from .keys import BY_NAME, KEYS, title_from
-from .tempos import shares
+from .tempos import borrowed_shares, shares
 from .values import read_values, report_unknown_key
 from .variants import Variant, read_variant
 
@@ -148,7 +148,8 @@ def _variant(entries: Mapping[str, Entry], rows: list[str], parts: Parts, faults
     if values.get("id") and not values.get("title"):
         values["title"] = title_from(values["id"])
     if values.get("tempos"):
-        values["tempos"] = shares(values["tempos"], values.get("tempo", Fraction(1)), entries["tempos"], faults)
+        values["tempos"], values["tempos_in_beats"] = borrowed_shares(values["tempos"], values.get("tempo"),
+                                                                      entries["tempos"], faults)
     return read_variant(values, entries)
 
 
@@ -169,10 +170,12 @@ def _showing(entries: Mapping[str, Entry], rows: list[str], parts: Parts, faults
                    "keep one of the two")
         return None
     tempo = values.get("tempo")
-    paces = values.get("tempos")
+    tempos, in_beats = None, False
+    if values.get("tempos"):
+        tempos, in_beats = borrowed_shares(values["tempos"], tempo, entries["tempos"], faults)
     return Showing(
         shows=values["show"], bars=values.get("bars"), tempo=tempo, title=values.get("title", ""),
-        tempos=shares(paces, tempo or Fraction(1), entries["tempos"], faults) if paces else None,
+        tempos=tempos, tempos_in_beats=in_beats,
         slots=values.get("slots"), place=faults.place(entries["show"].span))
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 from ..model.lick import Lick, Showing
 from ..model.tab import RELEASE, Bar, Cell, Group, Hold, Landing, Pluck, Rest, Strike
@@ -18,11 +19,17 @@ def show(lick: Lick, showing: Showing) -> Lick:
     tempo = showing.tempo or lick.tempo
     return replace(
         lick, id=None, bars=bars, title=showing.title or lick.title, tempo=tempo,
-        tempos=showing.tempos or lick.tempos, shows=lick.id, whole=lick,
+        tempos=_tempos(lick, showing), shows=lick.id, whole=lick,
         shown_bars=tuple(bar.number for bar in bars) if showing.bars or showing.slots else None,
         pickup=bars[0].slot_count if bars[0].number == 0 else 0,
         exit_bars=max(0, bars[-1].number - max(exit_start, bars[0].number) + 1) if lick.exit_bars else 0,
         place=showing.place)
+
+
+def _tempos(lick: Lick, showing: Showing) -> tuple[Fraction, ...]:
+    if showing.tempos and showing.tempos_in_beats:
+        return tuple(beats / lick.tempo for beats in showing.tempos)
+    return showing.tempos or lick.tempos
 
 
 def what_is_missing(lick: Lick, showing: Showing) -> tuple[str, str] | None:

@@ -51,6 +51,8 @@ def _frame(parent: Lick, variant: Variant, faults: Faults) -> Lick:
     """The parent's header with the variant's own keys laid over it."""
     renamed = {"exit": "exit_bars"}
     own = {renamed.get(key, key): value for key, value in variant.values.items()}
+    if own.pop("tempos_in_beats", False):
+        own["tempos"] = tuple(beats / parent.tempo for beats in own["tempos"])
     return replace(parent, **({"id": None, "title": parent.title} | own), varies=variant.parent, shows=None,
                    place=faults.place((0, 0, 1)))
 
