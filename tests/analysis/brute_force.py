@@ -11,8 +11,9 @@ from fifthpeg.model.note import written_notes
 from fifthpeg.sound.perform import perform
 
 CLASH_PER_SECOND, TIGHT_PER_SECOND = Fraction(13, 2), 5
-Cost = tuple[int, int, int, int, int]
-"""Clashes inside, clashes looped, tight inside, tight looped, discomfort: compared in that order."""
+CROSSED_NEXT = 3
+Cost = tuple[int, ...]
+"""Clashes inside, tight inside, discomfort, clashes looped, tight looped, the same finger again: compared in that order."""
 
 
 @dataclass(frozen=True)
@@ -51,12 +52,25 @@ def how_many(strikes: Sequence[Struck]) -> int:
 def cost(lick: Lick, strikes: Sequence[Struck], fingering: Sequence[tuple[str, ...]]) -> Cost:
     in_a_row = {pair for path in _paths(lick, strikes) for pair in _in_a_row(path, fingering)}
     inside = _verdicts(lick, strikes, in_a_row)
+    same_again = sum(1 for pair in in_a_row if pair[4] and _verdicts(lick, strikes, [pair]) == ["clean"])
     for first, last, quarters in _repeated_stretches(lick, strikes):
         inside += _verdicts(lick, strikes, _across(fingering, first, last, quarters))
     kept = [index for index, strike in enumerate(strikes) if strike.bar <= lick.bars[-1].number - lick.exit_bars]
     looped = _verdicts(lick, strikes, _across(fingering, 0, kept[-1], _turn(lick))) if kept else []
     comfort = sum(discomfort(strike.strings, fingers) for strike, fingers in zip(strikes, fingering, strict=True))
-    return inside.count("clash"), looped.count("clash"), inside.count("tight"), looped.count("tight"), comfort
+    comfort += CROSSED_NEXT * _crossed(lick, strikes, fingering)
+    return (inside.count("clash"), inside.count("tight"), comfort, looped.count("clash"), looped.count("tight"),
+            same_again)
+
+
+def _crossed(lick: Lick, strikes: Sequence[Struck], fingering: Sequence[tuple[str, ...]]) -> int:
+    """Pairs of fingers in neighbouring strikes that lie the other way about than thumb, index, middle from string 5."""
+    neighbours = {(i, i + 1) for path in _paths(lick, strikes) for (i, _), (j, _) in zip(path, path[1:], strict=False)
+                  if j == i + 1 and strikes[j].straight - strikes[i].straight <= min(lick.slot_quarters, Fraction(1, 2))}
+    takes = [list(zip(fingers, strike.strings, strict=True)) for strike, fingers in zip(strikes, fingering, strict=True)]
+    return sum(one != other and ("TIM".index(one) < "TIM".index(other)) == (string < other_string)
+               and string != other_string
+               for i, j in neighbours for one, string in takes[i] for other, other_string in takes[j])
 
 
 Pair = tuple[str, int, int, Fraction, bool]

@@ -27,6 +27,10 @@ def test_a_written_finger_may_go_where_none_would_be_sent():
     assert ways(1, written=("T",)) == {"T"}
 
 
+def test_of_two_ways_with_the_same_fingers_the_easier_is_kept():
+    assert ways(3, 2) == {"TI", "TM", "IM"}
+
+
 def test_a_written_brush_stays_a_brush():
     assert ways(4, 3, 2, written=("I", "I", "I")) == {"III"}
 

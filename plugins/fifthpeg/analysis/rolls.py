@@ -8,16 +8,22 @@ fingers go round.)
 A bar is named when it is eight eighths, each picked by one finger, but for some that nobody picks because a note is
 held, slid to, or left out. Where fingers are missing all names that they leave possible must be the same one. A
 half bar goes by the same rule, for rolls that half a bar can tell.
+
+The other way round, a bar that runs over the strings a roll usually takes leans towards the roll's fingers.
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from ..model.bounce import EIGHTH_QUARTERS
 from ..model.findings import Roll
+from ..model.hands import REACH, RIGHT_FINGERS
 from ..model.lick import Lick
 from ..model.note import Note
+from .grips import Grip
+from .strikes import Picking
 
 EIGHTHS, HALF = 8, 4
 MISSING_AT_MOST = {EIGHTHS: 2, HALF: 1}
@@ -36,6 +42,58 @@ ROUND_ROLLS = {
 thumb and middle, anywhere in it. It may begin on any finger."""
 HALF_ROLLS = {"TITM": "alternating thumb", "IMTM": "index-lead"}
 """The first half of a forward-reverse roll is a forward one, its second a backward one."""
+
+USUAL_FINGERS = {
+    "32151231": "TIMTMITM",
+    "32514251": "TITMTITM",
+    "21215215": "IMTMTIMT",
+}
+"""Strings of eight eighths -> the fingers of the roll that usually takes them: public teaching pages."""
+ROUND = 3
+OFF_THE_ROLL = 1
+
+
+def usual_fingers(pickings: Sequence[Picking]) -> list[str | None]:
+    """For each strike the finger of the roll its bar follows, string for string; None where it follows none, or where
+    a written finger says otherwise."""
+    found: list[str | None] = []
+    for _, group in groupby(pickings, key=lambda picking: picking.bar):
+        in_bar = list(group)
+        fingers = fingers_over(_strings(in_bar))
+        follows = fingers and all(picking.fingers[0] in (None, finger)
+                                  for picking, finger in zip(in_bar, fingers, strict=True))
+        found += fingers if follows else [None] * len(in_bar)
+    return found
+
+
+def fingers_over(strings: str) -> str:
+    """The fingers of a roll over eight strings such as ``"21521521"``; empty where they are no roll's.
+
+    Round and round three strings goes a forward or a backward roll, the thumb on the one nearest to the short string.
+    """
+    once = sorted(strings[:ROUND], reverse=True)
+    if len(set(once)) < ROUND or strings != (strings[:ROUND] * ROUND)[:EIGHTHS]:
+        return USUAL_FINGERS.get(strings, "")
+    fingers = dict(zip(once, RIGHT_FINGERS, strict=True))
+    in_reach = all(int(string) in REACH[finger] for string, finger in fingers.items())
+    return "".join(fingers[string] for string in strings) if in_reach else ""
+
+
+def leaning(grips: tuple[Grip, ...], finger: str | None) -> tuple[Grip, ...]:
+    """On the roll a finger is at home, wherever it picks; off it each way costs a little more."""
+    if finger is None:
+        return grips
+    return tuple(replace(grip, discomfort=0 if grip.fingers == (finger,) else grip.discomfort + OFF_THE_ROLL)
+                 for grip in grips)
+
+
+def _strings(in_bar: Sequence[Picking]) -> str:
+    """Empty for anything but single strings in a row of eighths."""
+    if len(in_bar) != EIGHTHS or any(len(picking.strings) > 1 for picking in in_bar):
+        return ""
+    if any(later.straight - earlier.straight != EIGHTH_QUARTERS for earlier, later in pairwise(in_bar)):
+        return ""
+    return "".join(str(picking.strings[0]) for picking in in_bar)
 
 
 def name_rolls(lick: Lick, notes: Sequence[Note], fingers: Mapping[str, str]) -> tuple[Roll, ...]:
