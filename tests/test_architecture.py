@@ -16,7 +16,8 @@ MAY_IMPORT = {
     "model": {"model"},
     **{stage: {stage, "model"} for stage in STAGES},
     "compiled": {"model"},
-    "pipeline": {"model", "compiled", *STAGES},
+    "companions": {"model", "compiled", "reading", "analysis"},
+    "pipeline": {"model", "compiled", "companions", *STAGES},
     "pages": {"pages", "model", "compiled"},
     "command": {"model", "reading", "analysis"},
     "plugin": None,
@@ -28,7 +29,7 @@ DISK_MODULES = {"os", "pathlib", "shutil", "tempfile", "glob", "subprocess"}
 PUBLISHING_MODULES = {"pages/answers.py", "pages/shelf.py", "pages/publish.py", "pages/fingerprint.py", "pages/assets.py"}
 MAY_NAME_PATHS = {"pages/published.py"}
 """It holds the place of a shelf's entry, and opens nothing."""
-DISKLESS_ROOMS = {"model", *STAGES, "pipeline", "compiled", "pages"}
+DISKLESS_ROOMS = {"model", *STAGES, "companions", "pipeline", "compiled", "pages"}
 
 
 def room_of(path: Path) -> str:

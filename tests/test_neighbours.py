@@ -5,11 +5,13 @@ from itertools import product
 import pytest
 
 from fifthpeg.analysis.repairs import repairs_for
-from fifthpeg.analysis.seams import differences, seam
+from fifthpeg.analysis.seams import seam
 from fifthpeg.compiled import Options
 from fifthpeg.model.findings import CLEAN
 from fifthpeg.model.note import written_notes
-from fifthpeg.pipeline import in_context, neighbours, repaired_ending
+from fifthpeg.companions import in_context, repaired_ending
+from fifthpeg.model.chain import differences
+from fifthpeg.pipeline import neighbours
 from tests.written import lick as written
 
 SLUICE = "id: sluice\nexit: 1\nafter: D7\ntempo: 208\n---\n[G] I2+M1 - T3 I2 M1 T5 I2 M1 | T3 - T5+M1 - T4 - T5+M1 -"

@@ -11,7 +11,7 @@ A map of the folders, in the order text flows through them:
 * ``pages``      results -> HTML fragments, generated pages, files, cache
 * ``assets``     what the browser gets: player scripts and CSS
 
-``pipeline`` joins the stages on one screen; ``plugin`` and ``settings`` are the only
+``pipeline`` joins the stages on one screen, ``companions`` makes tabs from other tabs; ``plugin`` and ``settings`` are the only
 modules that know MkDocs.
 """
 

@@ -14,15 +14,11 @@ from functools import cache
 import numpy as np
 
 from . import __version__
-from .analysis.chain import link_up
-from .analysis.fit_request import answer, as_chain
+from .analysis.fit_request import answer
 from .analysis.neighbours import goes_with
-from .analysis.repairs import loop_repairs
-from .analysis.seams import differences, seam
-from .analysis.settle import settled
 from .analysis.study import choose_fingers, study
 from .analysis.unclean import unclean_joins
-from .analysis.vamp import vamp
+from .companions import repaired_ending
 from .compiled import VERDICT_SIGNS, Compiled, Facts, Neighbours, Options, SmallTab
 from .engraving.draw import draw
 from .exports.midi import midi_bytes
@@ -34,13 +30,11 @@ from .exports.wav import wav_bytes
 from .exports.words import words
 from .exports.words_cells import cell_words
 from .model.bank import BankNote
-from .model.chain import Chain, FitRequest, Link
-from .model.chord import is_chord
+from .model.chain import FitRequest
 from .model.findings import Findings, Fits
-from .model.lick import TEMPO_NAMES, Lick, Showing
+from .model.lick import TEMPO_NAMES, Lick
 from .model.note import Note, fingers_from, with_fingers, with_left_fingers, written_notes
 from .model.performance import Performance
-from .reading.showing import show
 from .sound.loudness import level
 from .sound.mix import mix, sounds_needed
 from .sound.perform import perform
@@ -157,7 +151,6 @@ def _facts(studied: Studied, ending: Studied | None) -> Facts:
                  findings.repeats, findings.seams, findings.left, findings.harmony)
 
 
-
 def neighbours(licks: Sequence[Lick], options: Options) -> Neighbours:
     """Which lick of a library may follow which; in a very large one the seams are not said in full."""
     found = goes_with(licks, *options.speeds)
@@ -170,49 +163,3 @@ def neighbours(licks: Sequence[Lick], options: Options) -> Neighbours:
 
 def find_fits(request: FitRequest, licks: Sequence[Lick], options: Options) -> Fits:
     return answer(request, licks, *options.speeds)
-
-
-def fit_licks(request: FitRequest, fits: Fits, licks: Sequence[Lick], options: Options) -> tuple[Lick, ...]:
-    """Each of the best chains put together."""
-    by_id = {lick.id or "": lick for lick in licks}
-    return tuple(link_up(as_chain(fit, request, by_id), *options.speeds).lick for fit in fits.best)
-
-
-def repaired_ending(lick: Lick, options: Options) -> Lick | None:
-    """The bar that the smallest repair of the lick's loop changes, as it is then; None where none is needed or found."""
-    offers = loop_repairs(lick, False, *options.speeds)
-    if not offers:
-        return None
-    before, made = settled(lick, *options.speeds), offers[0].before
-    touched = [new.number for old, new in zip(before.bars, made.bars, strict=True) if old != new]
-    part = show(made, Showing(lick.id or "", bars=(touched[0], touched[0])))
-    return replace(part, title=f"{offers[0].says[:1].upper()}{offers[0].says[1:]}", labels=())
-
-
-def mended_seams(lick: Lick, options: Options) -> dict[int, Lick]:
-    """Number of the link before the seam -> the bars on both sides, with the smallest repair made; of a chain's seams that
-    are not clean and can be mended."""
-    found = {}
-    for seam_found in link_up(lick.chain, *options.speeds).seams if lick.chain else ():
-        if seam_found.join.repairs:
-            offer = seam_found.join.repairs[0]
-            links = list(lick.chain.links)
-            links[seam_found.link] = replace(links[seam_found.link], repair=offer.name)
-            made = link_up(replace(lick.chain, links=tuple(links)), *options.speeds).lick
-            first = made.links[seam_found.link + 1].first[0]
-            part = show(made, Showing(lick.id or "", bars=(max(first - 1, made.bars[0].number), first)))
-            found[seam_found.link] = replace(part, title=f"{offer.says[:1].upper()}{offer.says[1:]}", labels=())
-    return found
-
-
-def in_context(lick: Lick, before: Lick | None, options: Options) -> Lick | None:
-    """The lick after the one it is meant to follow, or after a bar of the chord; None where the two can't be chained."""
-    if before is None and not is_chord(lick.after):
-        return None
-    lead = before if before is not None else vamp(lick.after, lick)
-    if differences(lead, lick) or not seam(lead, lick, None, None, *options.speeds).has_room:
-        return None
-    named = lead.title or lick.after
-    chain = Chain((Link(lead), Link(lick)), title=f"{lick.title}, after {named}", key=lick.key, tempo=lick.tempo,
-                  tempos=lick.tempos, bounce=lick.bounce, rights=lick.rights)
-    return link_up(chain, *options.speeds).lick

@@ -7,6 +7,7 @@ then asks for each block as it renders and gets an empty slot, which ``on_post_p
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
+from importlib import import_module
 from pathlib import Path, PurePath
 
 from mkdocs.config.defaults import MkDocsConfig
@@ -44,9 +45,13 @@ log = get_plugin_logger("fifthpeg")
 FENCES_EXTENSION = "pymdownx.superfences"
 REMEMBERED_PAGES = 4096
 REMEMBERED_BLOCKS = 16384
+DOORS = (("pipeline", "compile_lick"), ("pipeline", "neighbours"), ("pipeline", "find_fits"),
+         ("companions", "fit_licks"), ("companions", "in_context"), ("companions", "mended_seams"))
+"""Module and function behind each of ``Makers``."""
 NOT_SCANNED = ("{page}: this block was not in the page's own file when it was read (an include, or another plugin, "
                "brought it in); write it on the page itself")
-NOT_SHOWN = "{page}:{line}: this block was read, but the page doesn't show it: is it in a comment, or indented like code?"
+NOT_SHOWN = ("{page}:{line}: this block was read, but the page doesn't show it: is it in a comment, or indented like "
+             "code?")
 
 
 class KeptFile(File):
@@ -144,12 +149,13 @@ class FifthpegPlugin(BasePlugin[Settings]):
                        self._makers())
         shown_on = {lick_id: [self._shown_on(name) for name in names]
                     for lick_id, names in self.course.pages_showing().items()}
-        extras = small_tabs(made.contexts, {}, made.seams)
+        extras = small_tabs(made.contexts, made.seams)
         endings = {repaired_spot(tab.lick.id or ""): tab for tab in made.library if tab.ending}
         config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids))
         pages, lists = lift(generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras | endings))
         _add_pages(files, config, pages | self._techniques())
-        _add_files(files, config, generated_files(made.library, shown_on, directory_urls, made.neighbours) | asset_files())
+        own_files = generated_files(made.library, shown_on, directory_urls, made.neighbours)
+        _add_files(files, config, own_files | asset_files())
         _add_kept(files, config, [published_files(tab) for tab in made.all_tabs])
         _add_kept(files, config, [self.stock.publish_bank(self._bank_scripts)])
         titles = {tab.lick.id or "": title_of(tab.lick) for tab in made.library}
@@ -157,13 +163,12 @@ class FifthpegPlugin(BasePlugin[Settings]):
                            lick_urls(made.library, directory_urls), made.fits, titles, lists, endings)
 
     def _makers(self) -> Makers:
-        def door(name: str) -> Callable:
-            def through(*values: object) -> object:
-                from . import pipeline  # not above: a build that finds all on the shelf needs no numpy
-                return getattr(pipeline, name)(*values, self.options)
+        def door(module: str, name: str) -> Callable:
+            def through(*values: object) -> object:  # imported late: a build that finds all on the shelf needs no numpy
+                return getattr(import_module(f".{module}", __package__), name)(*values, self.options)
             return through
 
-        return Makers(*map(door, ("compile_lick", "neighbours", "find_fits", "fit_licks", "in_context", "mended_seams")))
+        return Makers(*(door(*names) for names in DOORS))
 
     def _link_up(self, chain: Chain) -> Chained:
         from .analysis.chain import link_up  # not above: a course without chains needs no analysis

@@ -10,14 +10,14 @@ from hypothesis import strategies as st
 from fifthpeg.analysis.chain import link_up
 from fifthpeg.analysis.repeats import find_repeats
 from fifthpeg.analysis.pace import pace_of
-from fifthpeg.analysis.seams import differences, seam
+from fifthpeg.analysis.seams import seam
 from fifthpeg.analysis.settle import settled
-from fifthpeg.analysis.sides import kept_order
 from fifthpeg.analysis.strikes import unfolded_pickings
 from fifthpeg.analysis.study import choose_fingers, study
-from fifthpeg.model.chain import Chain, Link
+from fifthpeg.model.chain import Chain, Link, differences
 from fifthpeg.model.findings import CLASH, CLEAN
 from fifthpeg.model.note import notes_through, written_notes
+from fifthpeg.model.play_order import kept_order
 from fifthpeg.sound.perform import perform
 from tests.analysis.neighbours import neighbours
 from tests.written import lick

@@ -4,7 +4,8 @@ from fractions import Fraction
 
 import pytest
 
-from fifthpeg.analysis.fit_request import admitted, answer, as_chain
+from fifthpeg.analysis.fit_chain import as_chain
+from fifthpeg.analysis.fit_request import admitted, answer
 from fifthpeg.model.chain import FitRequest
 from fifthpeg.model.findings import REPAIRED
 from fifthpeg.model.lick import Lick

@@ -7,7 +7,8 @@ from itertools import pairwise
 import pytest
 from fifthpeg.analysis.fits import find_fits
 from fifthpeg.analysis.repairs import repairs_for
-from fifthpeg.analysis.seams import differences, seam
+from fifthpeg.analysis.seams import seam
+from fifthpeg.model.chain import differences
 from fifthpeg.model.lick import Lick
 from hypothesis import given, settings
 from hypothesis import strategies as st

@@ -5,9 +5,10 @@ from fractions import Fraction
 
 import pytest
 from fifthpeg.analysis.neighbours import goes_with
-from fifthpeg.analysis.seams import differences, loop, loop_with_exit, seam
+from fifthpeg.analysis.seams import loop, loop_with_exit, seam
 from fifthpeg.analysis.settle import settled
 from fifthpeg.analysis.study import choose_fingers, study
+from fifthpeg.model.chain import differences
 from fifthpeg.model.note import with_fingers, written_notes
 from fifthpeg.sound.perform import perform
 from hypothesis import assume, given, settings

@@ -7,8 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fifthpeg.analysis.repairs import repairs_for
-from fifthpeg.analysis.seams import differences, seam
+from fifthpeg.analysis.seams import seam
 from fifthpeg.analysis.unclean import unclean_joins
+from fifthpeg.model.chain import differences
 from fifthpeg.model.findings import CLEAN
 from tests.analysis.neighbours import neighbours
 

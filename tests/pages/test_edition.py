@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from fifthpeg import pipeline
+from fifthpeg import companions, pipeline
 from fifthpeg.compiled import Options
 from fifthpeg.model.chain import FitRequest
 from fifthpeg.pages.answers import Answers
@@ -25,9 +25,9 @@ def makers(compiled: list[str]) -> Makers:
     return Makers(
         compile_lick, lambda licks: pipeline.neighbours(licks, OPTIONS),
         lambda request, licks: pipeline.find_fits(request, licks, OPTIONS),
-        lambda request, fits, licks: pipeline.fit_licks(request, fits, licks, OPTIONS),
-        lambda made, before: pipeline.in_context(made, before, OPTIONS),
-        lambda made: pipeline.mended_seams(made, OPTIONS))
+        lambda request, fits, licks: companions.fit_licks(request, fits, licks, OPTIONS),
+        lambda made, before: companions.in_context(made, before, OPTIONS),
+        lambda made: companions.mended_seams(made, OPTIONS))
 
 
 def build(folder, compiled):

@@ -14,7 +14,7 @@ from fifthpeg.model.left_hand import LeftHand, Position, WideSpan
 from fifthpeg.model.lick import Linked
 from fifthpeg.pages import hands_words, harmony_words
 from fifthpeg.pages.catalogue import catalogue_markdown
-from fifthpeg.pages.extras import small_tabs
+from fifthpeg.pages.extras import repaired_spot, small_tabs
 from fifthpeg.pages.generated import generated_pages, lick_spots
 from tests.pages.made import tab
 from tests.pages.test_pages import NASTY, parsed
@@ -125,7 +125,7 @@ def test_a_chain_says_its_links_in_the_catalogue():
 
 def test_small_tabs_stand_in_folds_where_there_are_any():
     made, small = tab("id: a\nafter: D7", Facts(loop=CLASHING)), tab("title: Small")
-    extras = small_tabs(contexts={"a": small}, endings={"a": small})
+    extras = small_tabs(contexts={"a": small}) | {repaired_spot("a"): small}
     said = page(made, extras=extras)
     assert said.count("<details") == 2 and "<details" not in page(made)
     assert set(lick_spots([made], extras)) == {("licks/a.md", line) for line in (0, 2, 3)}

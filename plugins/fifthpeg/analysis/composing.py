@@ -10,8 +10,8 @@ from dataclasses import replace
 
 from ..model.chain import Chain
 from ..model.lick import Lick, Linked
+from ..model.play_order import kept_order
 from ..model.tab import Bar, Hold
-from .sides import kept_order
 from .strikes import trailing_empties
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from ..model.chord import chord_pitch_classes
 from ..model.lick import Lick
-from .sides import kept_order
+from ..model.play_order import kept_order
 
 
 @dataclass(frozen=True)

@@ -1,9 +1,9 @@
-"""What a fit block asks for: the licks that may be used, and the chains found, ready to be put together."""
+"""What a fit block asks for: the licks that may be used, and the chains found."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
-from ..model.chain import Chain, FitRequest, Link
-from ..model.findings import Fit, Fits
+from ..model.chain import FitRequest
+from ..model.findings import Fits
 from ..model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND
 from ..model.lick import Lick
 from .fits import find_fits
@@ -23,13 +23,3 @@ def admitted(request: FitRequest, licks: Sequence[Lick]) -> list[Lick]:
             and (not request.roles or lick.role in request.roles)
             and (not request.keys or lick.key in request.keys)
             and (not request.labels or set(request.labels) & set(lick.labels))]
-
-
-def as_chain(fit: Fit, request: FitRequest, licks: Mapping[str, Lick]) -> Chain:
-    """``licks`` by id. The chain has no id: it is drawn and heard, and not part of the library."""
-    links = [licks[lick_id] for lick_id in fit.links]
-    repairs = (*fit.repairs, None)
-    return Chain(
-        links=tuple(Link(lick, repair) for lick, repair in zip(links, repairs, strict=True)),
-        title=", then ".join(lick.title or lick.id for lick in links), key=links[0].key, after=links[0].after,
-        rights=links[0].rights, tempo=request.tempo, bounce=request.bounce, keep_exit=fit.exit_kept is not False)

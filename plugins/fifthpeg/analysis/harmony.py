@@ -12,8 +12,8 @@ from ..model.harmony import Colour, Doubt, Harmony, Stretch
 from ..model.lick import Lick
 from ..model.note import Note, notes_through
 from ..model.pitch import SEMITONES_PER_OCTAVE
+from ..model.play_order import kept_order
 from .note_names import at_place, keynote_place, pitch_class_of, shape_pitch_class, spelled
-from .sides import kept_order
 
 BLUE_DEGREES = {"flat third": -3, "flat fifth": -6, "flat seventh": -2}
 """Words -> place above the keynote on the line of fifths."""

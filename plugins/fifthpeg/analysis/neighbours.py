@@ -5,12 +5,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..model.chain import chained_kind
 from ..model.findings import CLASH, CLEAN, TIGHT
 from ..model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND
 from ..model.lick import Lick
 from .edges import end_edge, in_ticks, limits_of, start_edge, ticks_per_quarter, verdict_codes
 from .pace import pace_of
-from .seams import CHAINED_ALIKE
 from .settle import at_pace, settled
 from .sides import Side, side_of
 
@@ -56,7 +56,7 @@ def may_meet(befores: Sequence[Side], afters: Sequence[Lick]) -> np.ndarray:
     kinds: dict[tuple, int] = {}
 
     def kind(lick: Lick) -> int:
-        return kinds.setdefault(tuple(getattr(lick, name) for name in CHAINED_ALIKE.values()), len(kinds))
+        return kinds.setdefault(chained_kind(lick), len(kinds))
 
     before_kinds = np.array([kind(side.lick) for side in befores])
     after_kinds = np.array([kind(lick) for lick in afters])

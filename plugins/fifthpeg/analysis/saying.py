@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from ..model.hands import FINGER_WORDS, THUMB
+from ..model.hands import the_finger
 from ..model.lick import Lick
 from ..model.note import Note
 from .changes import HOLD, PINCH, SINGLE, THE_THUMB, Change, held_by
@@ -17,27 +17,23 @@ def say(change: Change, lick: Lick, notes: Sequence[Note]) -> str:
         return _say_hold(lick, notes, touched)
     if change.name == THE_THUMB:
         (note,) = touched
-        return f"pick the last {_name(lick, note)} ({_spot(lick, note)}) with the thumb instead of {the(note.finger)}"
+        return f"pick the last {_name(lick, note)} ({_spot(lick, note)}) with the thumb instead of {the_finger(note.finger)}"
     if change.name == SINGLE:
         return _say_single(change, lick, notes)
     fingers = dict(change.fingers)
     if change.name == PINCH:
         strike = _once(note for note in notes if note.picked and note.strike == touched[0].strike)
-        how = _listed([the(fingers.get(note.mark, note.finger)) for note in strike])
-        before = _listed([the(note.finger) for note in strike])
+        how = _listed([the_finger(fingers.get(note.mark, note.finger)) for note in strike])
+        before = _listed([the_finger(note.finger) for note in strike])
         return f"pinch ({_spot(lick, strike[0])}) with {how} instead of {before}"
-    return "pick " + _listed([f"the {_name(lick, note)} ({_spot(lick, note)}) with {the(fingers[note.mark])}"
+    return "pick " + _listed([f"the {_name(lick, note)} ({_spot(lick, note)}) with {the_finger(fingers[note.mark])}"
                               for note in touched])
-
-
-def the(finger: str) -> str:
-    return "the thumb" if finger == THUMB else f"the {FINGER_WORDS[finger]} finger"
 
 
 def _say_hold(lick: Lick, notes: Sequence[Note], lost: Sequence[Note]) -> str:
     held = _once(held_by(notes, lost[0]))
     picked = f"the last {_name(lick, lost[0])}" if len(lost) == 1 else "the last pinch"
-    how = _listed([the(note.finger) for note in lost])
+    how = _listed([the_finger(note.finger) for note in lost])
     return (f"hold the {_listed([_name(lick, note) for note in held])} before instead of picking {picked} "
             f"({_spot(lick, lost[0])}) with {how}")
 
@@ -47,7 +43,7 @@ def _say_single(change: Change, lick: Lick, notes: Sequence[Note]) -> str:
     kept = next(note for note in notes
                 if note.picked and note.strike == lost.strike and note.mark not in change.lost)
     finger = dict(change.fingers).get(kept.mark, kept.finger)
-    return f"pick the {_name(lick, kept)} ({_spot(lick, kept)}) alone with {the(finger)} in place of the pinch"
+    return f"pick the {_name(lick, kept)} ({_spot(lick, kept)}) alone with {the_finger(finger)} in place of the pinch"
 
 
 def _once(notes: Iterable[Note]) -> list[Note]:

@@ -9,9 +9,6 @@ from .pace import pace_of
 from .settle import at_pace, settled
 from .sides import Side, meet, side_of
 
-CHAINED_ALIKE = {"meter": "meter", "slots": "grid", "tuning": "tuning", "capo": "capo", "short string": "fifth"}
-"""What the links of a chain share: in words, and as a field of a lick."""
-
 
 def seam(before: Lick, after: Lick, tempo: Fraction | None = None, bounce: int | None = None,
          clash_per_second: float = CLASH_PER_SECOND, tight_per_second: float = TIGHT_PER_SECOND) -> Join:
@@ -41,8 +38,3 @@ def loop_with_exit(lick: Lick, clash_per_second: float = CLASH_PER_SECOND,
 
 def looped(side: Side, clash_per_second: float, tight_per_second: float) -> Join:
     return meet(side, side, pace_of(side.lick, clash_per_second, tight_per_second))
-
-
-def differences(one: Lick, other: Lick) -> tuple[str, ...]:
-    """What keeps two licks out of one chain, in words; empty where nothing does."""
-    return tuple(word for word, name in CHAINED_ALIKE.items() if getattr(one, name) != getattr(other, name))

@@ -11,7 +11,7 @@ from functools import cached_property
 from ..model.findings import Join
 from ..model.lick import Lick
 from ..model.note import Note, notes_through
-from ..model.play_order import unfold
+from ..model.play_order import kept_order
 from .pace import Pace
 from .repeats import join
 from .strikes import Picking, empty_slots, missing_slots, unfolded_pickings
@@ -57,13 +57,6 @@ def _missing(lick: Lick, order: Sequence[int]) -> Fraction:
     """Quarters by which the last bar is left short for a pick-up."""
     missing = missing_slots(lick, order[-1]) if order and (lick.whole or lick).pickup else 0
     return missing * lick.slot_quarters
-
-
-def kept_order(lick: Lick, with_exit: bool) -> tuple[int, ...]:
-    """Bar indices as played, up to where the exit begins, or to the end."""
-    order = [index for index, _ in unfold(lick)]
-    first_exit_bar = len(lick.bars) - (0 if with_exit else lick.exit_bars)
-    return tuple(order[:next((at for at, index in enumerate(order) if index >= first_exit_bar), len(order))])
 
 
 def meet(before: Side, after: Side, pace: Pace) -> Join:

@@ -1,15 +1,36 @@
 """Licks in a row, as a chain block asks for them, before anyone has put them together."""
 
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
 from .findings import Join, Seam
 from .lick import Lick
 from .problem import Place
+from .tuning import short_string_stop
 
 MAX_LINKS = 64
 REPAIR_NAMES = ("hold", "thumb", "refinger", "single", "pinch")
 """What a chain block may ask for; what each does is said where it is made."""
+CHAINED_ALIKE: Mapping[str, Callable[[Lick], Hashable]] = {
+    "meter": lambda lick: lick.meter,
+    "slots": lambda lick: lick.grid,
+    "tuning": lambda lick: lick.tuning.pitches,
+    "capo": lambda lick: lick.capo,
+    "short string": lambda lick: short_string_stop(lick.capo, lick.fifth) - lick.capo,
+}
+"""What the links of a chain share, and how two licks are compared in it. A short string that only goes along with the
+capo is no difference of its own."""
+
+
+def chained_kind(lick: Lick) -> tuple[Hashable, ...]:
+    """Equal for licks that may be links of one chain."""
+    return tuple(of(lick) for of in CHAINED_ALIKE.values())
+
+
+def differences(one: Lick, other: Lick) -> tuple[str, ...]:
+    """What keeps two licks out of one chain, in words; empty where nothing does."""
+    return tuple(word for word, of in CHAINED_ALIKE.items() if of(one) != of(other))
 
 
 @dataclass(frozen=True)

@@ -29,3 +29,10 @@ def unfold(lick: Lick) -> list[tuple[int, int]]:
         begin = played_from = index + 1
         from_bar_one = False
     return order + [(i, 1) for i in range(played_from, len(bars))]
+
+
+def kept_order(lick: Lick, with_exit: bool) -> tuple[int, ...]:
+    """Bar indices as played, up to where the exit begins, or to the end."""
+    order = [index for index, _ in unfold(lick)]
+    first_exit_bar = len(lick.bars) - (0 if with_exit else lick.exit_bars)
+    return tuple(order[:next((at for at, index in enumerate(order) if index >= first_exit_bar), len(order))])

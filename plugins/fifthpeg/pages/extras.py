@@ -38,11 +38,10 @@ def repaired_seam_spot(lick_id: str, link: int) -> Spot:
     return lick_page(lick_id), SEAM_LINES_FROM + link
 
 
-def small_tabs(contexts: Mapping[str, Published] = NONE, endings: Mapping[str, Published] = NONE,
+def small_tabs(contexts: Mapping[str, Published] = NONE,
                seams: Mapping[tuple[str, int], Published] = NONE) -> dict[Spot, Published]:
-    """All by their places; ``contexts`` and ``endings`` by lick id, ``seams`` by chain id and number of the link."""
+    """All by their places; ``contexts`` by lick id, ``seams`` by chain id and number of the link."""
     return ({context_spot(lick_id): tab for lick_id, tab in contexts.items()}
-            | {repaired_spot(lick_id): tab for lick_id, tab in endings.items()}
             | {repaired_seam_spot(*seam): tab for seam, tab in seams.items()})
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 from ..model.lick import Lick
 
 PACKAGE = Path(__file__).resolve().parent.parent
-MAKING_MODULES = ("__init__.py", "compiled.py", "pipeline.py", "pages/publish.py", "pages/kept.py")
+MAKING_MODULES = ("__init__.py", "compiled.py", "companions.py", "pipeline.py", "pages/publish.py", "pages/kept.py")
 SOUND_LIBRARIES = ("numpy", "scipy", "soundfile")
 """Another version of one of these may round the last bit of a sample the other way."""
 MAKING_FOLDERS = ("model", "analysis", "engraving", "sound", "exports")

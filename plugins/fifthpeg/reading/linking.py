@@ -6,7 +6,7 @@ from typing import Any
 
 from ..model.chain import Chain, Chained, Link
 from ..model.lick import MAX_BARS, Lick, Showing
-from ..model.play_order import unfold
+from ..model.play_order import kept_order
 from ..model.problem import Problem
 from .asking import Asked
 from .chain_keys import AskedLink
@@ -98,14 +98,8 @@ def _check_bars(licks: Sequence[Lick], asked: Asked, keep_exit: bool, faults: Fa
 
 
 def _bars_played(lick: Lick, with_exit: bool) -> int:
-    """Whole bars with repeats unfolded, the pick-up left out, up to the first bar of the exit."""
-    first_exit_index = len(lick.bars) - (0 if with_exit else lick.exit_bars)
-    played = 0
-    for index, _ in unfold(lick):
-        if index >= first_exit_index:
-            break
-        played += lick.bars[index].number > 0
-    return played
+    """Whole bars with repeats unfolded, the pick-up left out."""
+    return sum(lick.bars[index].number > 0 for index in kept_order(lick, with_exit))
 
 
 def _chain(values: dict[str, Any], asked: Asked, links: Sequence[Link], rights: str, faults: Faults) -> Chain:

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from ..model.chain import Chained
 from ..model.findings import CLASH, CLEAN, Join, Seam
-from ..model.hands import FINGER_WORDS, THUMB
+from ..model.hands import the_finger
 from ..model.lick import Lick
 from .chain_keys import AskedLink
 from .faults import Faults
@@ -29,8 +29,7 @@ def report_seams(chained: Chained, asked: Sequence[AskedLink], faults: Faults) -
     last = asked[chained.loop.link]
     if chained.loop.join.has_room:
         _report(chained.loop, last, f"looped, from `{last.id}` back to `{asked[0].id}`", NO_LOOP_REPAIR, chained,
-                is_looped,
-                faults)
+                is_looped, faults)
     elif is_looped:
         _no_room(last, last, chained.lick.pickup, faults, f"looped, the pick-up of `{asked[0].id}`")
     return has_room
@@ -64,10 +63,6 @@ def _what_repeats(join: Join, lick: Lick) -> str:
 def _number(beats: float | Fraction) -> str:
     """To a tenth, and no more than it needs."""
     return f"{float(beats):.1f}".removesuffix(".0")
-
-
-def the_finger(finger: str) -> str:
-    return "the thumb" if finger == THUMB else f"the {FINGER_WORDS[finger]} finger"
 
 
 def _offers(join: Join, link: AskedLink) -> str:
