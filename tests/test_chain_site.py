@@ -2,6 +2,8 @@
 
 import json
 import re
+import subprocess
+import sys
 
 import pytest
 
@@ -80,6 +82,15 @@ def test_a_chain_publishes_all_that_a_lick_does(built):
 def test_its_page_tells_the_seam_the_repair_and_the_links(built):
     page = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", "", built.text("licks/twice/index.html")))
     assert "Sluice tag into Sluice tag" in page and "hold the" in page and "clash above 195" in page
+
+
+def test_a_build_that_finds_all_on_the_shelf_starts_without_numpy(built):
+    """Chains, fits and licks in context included: numpy and scipy alone take longer to start than many a page."""
+    again = ("import sys\nfrom mkdocs.commands.build import build\nfrom mkdocs.config import load_config\n"
+             "build(load_config(sys.argv[1]))\nprint(sorted({'numpy', 'scipy', 'soundfile'} & set(sys.modules)))")
+    told = subprocess.run([sys.executable, "-c", again, str(built.folder / "mkdocs.yml")], check=True, text=True,
+                          stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, cwd=built.folder).stdout
+    assert told.strip() == "[]"
 
 
 def test_a_chain_without_an_id_and_the_fit_are_drawn_on_the_page(built):

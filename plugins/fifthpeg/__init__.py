@@ -11,8 +11,8 @@ A map of the folders, in the order text flows through them:
 * ``pages``      results -> HTML fragments, generated pages, files, cache
 * ``assets``     what the browser gets: player scripts and CSS
 
-``pipeline`` joins the stages on one screen, ``companions`` makes tabs from other tabs; ``plugin`` and ``settings`` are the only
-modules that know MkDocs.
+``pipeline`` joins the stages on one screen, ``companions`` makes tabs from other tabs; ``plugin`` and
+``settings`` are the only modules that know MkDocs.
 """
 
 __version__ = "0.1.0"

@@ -51,9 +51,10 @@ def lick_page_markdown(tab: Published, slot: str, around: Surroundings) -> str:
 
 
 def _section(heading: str, rows: Rows, fold: str) -> str:
+    """The table is of the kind that ``lifted`` takes out, so that long words on hands cost the build little."""
     if not any(value for _, value in rows):
         return ""
-    return f"## {heading}\n\n{_table(rows)}\n\n" + (f"{fold}\n\n" if fold else "")
+    return f'## {heading}\n\n<div class="fp-told">{_table(rows)}\n</div>\n\n' + (f"{fold}\n\n" if fold else "")
 
 
 def _table(rows: Rows) -> str:
@@ -73,6 +74,7 @@ def _facts(tab: Published, around: Surroundings) -> Rows:
         ("Bounce", text(f"{lick.bounce} % of each pair of eighths to the first") if lick.bounce != STRAIGHT else ""),
         ("Tuning", text(words.tuning(lick))),
         ("Exit", text(words.way_out(lick))),
+        ("Rolls", text(hands_words.rolls((*tab.facts.rolls, *tab.facts.half_rolls)))),
         ("Labels", text(", ".join(lick.labels))),
         ("Rights", text(lick.rights)),
     ]
@@ -82,7 +84,6 @@ def _hands(tab: Published) -> Rows:
     facts = tab.facts
     spans = hands_words.wide_spans(tab)
     return [
-        ("Rolls", text(hands_words.rolls((*facts.rolls, *facts.half_rolls)))),
         ("Right hand", _list(hands_words.marks(tab)) or text(hands_words.NO_REPEAT)),
         ("Left hand", text(hands_words.positions(tab))),
         ("Wide stretches", f"{_list(spans)} {text(hands_words.CARE)}" if spans else ""),

@@ -1,4 +1,5 @@
-"""Long lists lifted out of generated pages before Markdown and the search read them, and put back when a page is done.
+"""Long lists and tables lifted out of generated pages before Markdown and the search read them, and put back when a
+page is done.
 
 A library's page for each lick names many others: parsing those names again and again cost most of a build.
 """
@@ -11,7 +12,7 @@ from .slots import Spot, slot
 
 FIRST_LINE = 1000
 """Generated pages have no lines of an author's; small tabs take the low numbers."""
-_LONG_LIST = re.compile(r'<div class="fp-goes".*?\n</div>', re.DOTALL)
+_LONG_LIST = re.compile(r'<div class="fp-(?:goes|told)".*?\n</div>', re.DOTALL)
 
 
 def lift(pages: Mapping[str, str]) -> tuple[dict[str, str], dict[Spot, str]]:
