@@ -46,6 +46,12 @@ links: [weir, sluice]
 exit: no
 ```
 
+```chain
+title: Sluice by itself
+links: [sluice]
+context: yes
+```
+
 ```fit
 fill: 2
 over: G
@@ -97,6 +103,13 @@ def test_a_chain_without_an_id_and_the_fit_are_drawn_on_the_page(built):
     page = built.text("index.html")
     assert "Weir run, then Sluice tag" in page or "Weir run then Sluice tag" in page
     assert page.count('<figure class="fp-tab"') >= 5
+
+
+def test_a_chain_that_asks_for_its_context_is_heard_in_it_too(built):
+    """Under the chain's own tab, open, and after the lick that it is meant to follow."""
+    page = built.text("index.html")
+    own, context = page.index("Sluice by itself"), page.index("Sluice by itself, after Weir run")
+    assert own < context and 'open><summary>See and hear it in context' in page[own:context]
 
 
 def test_a_fit_that_nothing_fills_says_so_and_is_no_fault(built):

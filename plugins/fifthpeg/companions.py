@@ -63,10 +63,9 @@ def in_context(lick: Lick, before: Lick | None, options: Options) -> Lick | None
     """The lick after the one it is meant to follow, or after a bar of the chord; None where the two can't be chained."""
     if before is None and not is_chord(lick.after):
         return None
-    lead = before if before is not None else vamp(lick.after, lick)
+    lead = replace(vamp(lick.after, lick), title=f"A bar of {lick.after}") if before is None else before
     if differences(lead, lick) or not seam(lead, lick, None, None, *options.speeds).has_room:
         return None
-    named = lead.title or lick.after
-    chain = Chain((Link(lead), Link(lick)), title=f"{lick.title}, after {named}", key=lick.key, tempo=lick.tempo,
+    chain = Chain((Link(lead), Link(lick)), title=f"{lick.title}, after {before.title if before else lick.after}", key=lick.key, tempo=lick.tempo,
                   tempos=lick.tempos, bounce=lick.bounce, rights=lick.rights)
     return link_up(chain, *options.speeds).lick

@@ -160,7 +160,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         _add_kept(files, config, [self.stock.publish_bank(self._bank_scripts)])
         titles = {tab.lick.id or "": title_of(tab.lick) for tab in made.library}
         self.spots = Spots({**made.tabs, **lick_spots(made.library, extras)}, _messages(self.course),
-                           lick_urls(made.library, directory_urls), made.fits, titles, lists, endings)
+                           lick_urls(made.library, directory_urls), made.fits, titles, lists, endings, made.beside)
 
     def _makers(self) -> Makers:
         def door(module: str, name: str) -> Callable:

@@ -120,7 +120,7 @@ def test_exits_inside_fall_away_those_of_a_chain_used_as_a_link_too():
 
 def test_looping_and_context_are_said_or_not():
     assert (asked("links: [weir-run]").loop, asked("links: [weir-run]").context) == (False, False)
-    chain = asked("links: [weir-run]\nloop: yes\ncontext: yes")
+    chain = asked("links: [weir-run]\nloop: yes\ncontext: yes\nafter: G")
     assert (chain.loop, chain.context) == (True, True)
     assert not asked("links: [weir-run]\nloop: no").loop
 

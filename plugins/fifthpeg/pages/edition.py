@@ -38,7 +38,8 @@ class ShownFit:
 @dataclass(frozen=True)
 class Edition:
     """``tabs`` and ``fits`` by the spot of their block; ``library`` in the order of the catalogue; ``contexts`` by
-    lick id: the lick after what it follows; ``seams`` by chain id and number of the link before: the bars around a
+    lick id: the lick after what it follows; ``beside`` the same by the spot of a chain block that asks for it; ``seams``
+    by chain id and number of the link before: the bars around a
     seam, mended."""
 
     tabs: Mapping[Spot, Published] = field(default_factory=dict)
@@ -46,12 +47,13 @@ class Edition:
     fits: Mapping[Spot, ShownFit] = field(default_factory=dict)
     neighbours: Neighbours = Neighbours()
     contexts: Mapping[str, Published] = field(default_factory=dict)
+    beside: Mapping[Spot, Published] = field(default_factory=dict)
     seams: Mapping[tuple[str, int], Published] = field(default_factory=dict)
 
     @property
     def all_tabs(self) -> list[Published]:
         fitted = [tab for shown in self.fits.values() for tab in shown.tabs]
-        return [*self.tabs.values(), *fitted, *self.contexts.values(), *self.seams.values()]
+        return [*self.tabs.values(), *fitted, *self.contexts.values(), *self.beside.values(), *self.seams.values()]
 
 
 def edition(by_spot: Mapping[Spot, Lick], licks: Mapping[str, Lick], requests: Mapping[Spot, FitRequest], stock: Stock,
@@ -69,10 +71,13 @@ def edition(by_spot: Mapping[Spot, Lick], licks: Mapping[str, Lick], requests: M
         return ShownFit(request, fits, tuple(map(publish, makers.fit_licks(request, fits, in_library))))
 
     contexts = {tab.lick.id or "": _in_context(tab.lick, licks, makers) for tab in library}
+    beside = {spot: _in_context(lick, licks, makers) for spot, lick in by_spot.items()
+              if lick.chain and lick.chain.context and lick.whole is None}
     return Edition(
         tabs, library, {spot: shown(request) for spot, request in requests.items()},
         answers.neighbours(library, lambda: makers.neighbours(in_library)),
         {lick_id: publish(lick) for lick_id, lick in contexts.items() if lick},
+        {spot: publish(lick) for spot, lick in beside.items() if lick},
         {(tab.lick.id or "", link): publish(lick) for tab in library if _has_a_seam_to_mend(tab)
          for link, lick in makers.mended_seams(tab.lick).items()})
 

@@ -50,3 +50,8 @@ def heard_fold(spot: Spot, extras: Mapping[Spot, Published], summary: str = HEAR
     if spot not in extras:
         return ""
     return f'<details class="fp-fold"><summary>{text(summary)}</summary>{slot(*spot)}</details>'
+
+
+def open_fold(summary: str, content: str) -> str:
+    """``content`` is HTML."""
+    return f'<details class="fp-fold" open><summary>{text(summary)}</summary>{content}</details>'

@@ -10,6 +10,7 @@ from .company import Company, Others
 from .figure import title_of
 from .html import text
 from .published import Published
+from .words import listed
 
 FOLLOWING_ID = "what.follows"
 """Ids with a dot: no heading and no lick can have them."""
@@ -62,10 +63,14 @@ def _unclean(verdict: str, others: Others, content: str) -> str:
 
 
 def _summary(does: str, others: Others) -> str:
-    said = [f"{others.counts[verdict]} {how}" for verdict, how in HOW_THEY_FOLLOW.items() if others.counts[verdict]]
+    said = [(others.counts[verdict], how) for verdict, how in HOW_THEY_FOLLOW.items() if others.counts[verdict]]
+    if not said:
+        return f"None of the licks here can {does}."
+    (first, how), *rest = said
+    verb = does.replace("follow", "follows").replace("lead", "leads") if first == 1 else does
+    words = listed((f"{first} {verb} {how}", *(f"{count} {how}" for count, how in rest)))
     apart = others.counts[None]
-    words = f"Of the licks here {', '.join(said)} {does}." if said else f"None of the licks here can {does}."
-    return f"{words} {apart} can't stand in one chain with it." if apart else words
+    return f"Of the licks here {words}" + (f"; {apart} can't stand in one chain with it." if apart else ".")
 
 
 def _groups(company: Company, tab: Published, others: Sequence[Published], item) -> str:

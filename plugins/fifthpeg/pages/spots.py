@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from .addresses import relative
 from .edition import ShownFit
+from .extras import IN_CONTEXT, open_fold
 from .figure import figure, small_figure
 from .fits import Shelfmarks, fit_content
 from .problem_box import problem_box
@@ -17,7 +18,8 @@ ID_PREFIX = "fp-"
 @dataclass(frozen=True)
 class Spots:
     """``tabs``, ``messages`` and ``fits`` by spot; ``lick_urls`` are the licks' own pages and ``titles`` their
-    names, by id; ``lists`` were lifted out of generated pages, ``endings`` are the licks whose mended end stands there.
+    names, by id; ``lists`` were lifted out of generated pages, ``endings`` are the licks whose mended end stands there,
+    ``beside`` the tabs in context that stand under a chain.
     """
 
     tabs: Mapping[Spot, Published]
@@ -27,6 +29,7 @@ class Spots:
     titles: Mapping[str, str] = field(default_factory=dict)
     lists: Mapping[Spot, str] = field(default_factory=dict)
     endings: Mapping[Spot, Published] = field(default_factory=dict)
+    beside: Mapping[Spot, Published] = field(default_factory=dict)
 
     def content(self, spot: Spot, page_url: str, ids: set[str]) -> str:
         """``ids`` are the element ids the page has already; the tab's own is added."""
@@ -37,12 +40,16 @@ class Spots:
         messages = self.messages.get(spot, ())
         box = problem_box(messages) if messages else ""
         tab, answer = self.tabs.get(spot), self.fits.get(spot)
-        return (box + (self._figure(tab, page_url, ids) if tab else "")
+        return (box + (self._figure(tab, page_url, ids) if tab else "") + self._beside(spot, page_url, ids)
                 + (self._fits(answer, page_url, ids) if answer else ""))
 
     def _figure(self, tab: Published, page_url: str, ids: set[str]) -> str:
         lick_url = self.lick_urls.get(tab.lick.id or tab.lick.shows or "", "")
         return figure(tab, _new_id(tab, ids), page_url, "" if lick_url == page_url else lick_url)
+
+    def _beside(self, spot: Spot, page_url: str, ids: set[str]) -> str:
+        tab = self.beside.get(spot)
+        return open_fold(IN_CONTEXT, self._figure(tab, page_url, ids)) if tab else ""
 
     def _ending(self, tab: Published, page_url: str, ids: set[str]) -> str:
         ids.add(element_id := f"{ID_PREFIX}.{len(ids) + 1}")

@@ -75,6 +75,10 @@ def _checked(asked: Asked, links: Sequence[Link], faults: Faults) -> dict[str, A
         faults.add(asked.entries["bounce"].span, "bad-value",
                    f"{first.meter} with slots of 1/{first.grid} has no pairs "
                    "of eighths to bounce", "leave `bounce` out here")
+    if values.get("context") and not values.get("after", first.after):
+        faults.add(asked.entries["context"].span, "bad-value",
+                   "`context: yes`, but nothing says what this chain is meant to follow", "write `after:` with a chord "
+                   "or the id of a lick; for example `after: D7`")
     if "tempos" in values:
         tempo = values.get("tempo", first.tempo)
         values["tempos"] = shares(values["tempos"], tempo, asked.entries["tempos"], faults)
