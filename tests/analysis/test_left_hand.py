@@ -69,7 +69,8 @@ def rows(draw) -> tuple[tuple[Fretted, ...], tuple[Step, ...]]:
             taken = {note.string for note in row if note.end > number}
             string = draw(st.sampled_from([string for string in (1, 2, 3, 4) if string not in taken]))
             end = Fraction(number + draw(st.sampled_from((1, 1, 2, 3))))
-            row.append(Fretted(f"p{number}", 1, 1, string, fret, None, None, "pick", end))
+            shape = draw(st.sampled_from((None, None, "1", "2", "3", "4")))
+            row.append(Fretted(f"p{number}", 1, 1, string, fret, None, None, "pick", end, shape))
             continue
         row[-1] = replace(before, end=Fraction(number))
         row.append(Fretted(f"p{number}", 1, 1, before.string, fret, None, number - 1, how, Fraction(number + 1)))
@@ -121,7 +122,10 @@ def alone(note, finger: str, position: int) -> int:
     off = note.fret - (position + int(finger) - 1)
     if off not in OFFSETS[finger]:
         return 10_000
-    return {"1": 1, "4": 2}.get(finger, 0) + {0: 0, 1: 3, -1: 3 if finger == "1" else 2}[off]
+    own = {"1": 1, "4": 2}.get(finger, 0)
+    if note.shape and note.source is None:
+        own = 0 if finger == note.shape else 3
+    return own + {0: 0, 1: 3, -1: 3 if finger == "1" else 2}[off]
 
 
 def after_last(row, steps, path, number: int, i: int, finger) -> int:

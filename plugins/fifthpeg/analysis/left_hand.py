@@ -11,7 +11,8 @@ is counted in small whole numbers, all common practice, no source:
 * ``REACH`` or ``SQUEEZE`` for a finger off its own fret;
 * ``HOP`` and ``ACROSS`` for a finger that goes from one fret, or string, straight to another; ``BARRE`` for one that
   holds two strings;
-* ``INDEX`` and ``LITTLE`` for those two: middle and ring are the first to be thought of for a note by itself.
+* ``OFF_SHAPE`` for a note of the chord's usual shape by another finger than the shape has there; for any other note
+  ``INDEX`` and ``LITTLE`` for those two: middle and ring are the first to be thought of for a note by itself.
 
 Written fingers are never overruled, only counted. Of equally cheap choices the lower position is taken.
 """
@@ -24,12 +25,14 @@ from ..model.left_hand import LeftHand, Position, WideSpan
 from ..model.lick import Lick
 from ..model.note import Note
 from ..model.tab import HAMMER_ON, PULL_OFF
+from .chord_shapes import shape_finger
 from .left_steps import (FINGERS, OFFSETS, OVER_THE_EDGE, Choice, Fretted, Step, choices, fretted_notes, needed_until,
                          offset)
 from .neck import SCALE_LENGTH_MM, span_mm
 
 BROKEN = 10_000
 SHIFT, REACH, SQUEEZE, HOP, ACROSS, BARRE, INDEX, LITTLE = 4, 3, 2, 2, 1, 3, 1, 2
+OFF_SHAPE = 3
 Down = tuple[tuple[int, str], ...]
 """(place in the row, finger) of notes that still matter."""
 State = tuple[int, Down]
@@ -38,7 +41,7 @@ State = tuple[int, Down]
 def left_hand(lick: Lick, notes: Sequence[Note], widest_mm: float = WIDEST_SPAN_MM,
               scale_length_mm: float = SCALE_LENGTH_MM) -> LeftHand:
     """``notes`` as written."""
-    row, steps = fretted_notes(notes)
+    row, steps = fretted_notes(notes, shape_finger(lick))
     path = cheapest_choices(row, steps)
     fingers = {index: finger for step, (_, chosen) in zip(steps, path, strict=True)
                for index, finger in zip(step.notes, chosen, strict=True)}
@@ -102,6 +105,8 @@ def _finger_cost(note: Fretted, finger: str, position: int) -> int:
     if off not in OFFSETS[finger]:
         return BROKEN
     reaching = off > 0 or (off < 0 and finger == FINGERS[0])
+    if note.shape and note.source is None:
+        return (0 if finger == note.shape else OFF_SHAPE) + (REACH if reaching else SQUEEZE if off else 0)
     own = {FINGERS[0]: INDEX, FINGERS[-1]: LITTLE}.get(finger, 0)
     return own + (REACH if reaching else SQUEEZE if off else 0)
 

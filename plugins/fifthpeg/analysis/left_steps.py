@@ -1,6 +1,6 @@
 """What the left hand does, step by step: the fretted notes that begin at one moment, and how long each stays down."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby, product
@@ -18,7 +18,8 @@ LAST_POSITION = 22
 
 @dataclass(frozen=True)
 class Fretted:
-    """A note that needs a finger. ``source`` is the place in the row of the fretted note it comes from, if any."""
+    """A note that needs a finger. ``source`` is the place in the row of the fretted note it comes from, if any;
+    ``shape`` the finger that the usual shape of its chord has there."""
 
     mark: str
     bar: int
@@ -29,6 +30,7 @@ class Fretted:
     source: int | None
     touch: str
     end: Fraction
+    shape: str | None = None
 
     @property
     def keeps_finger(self) -> bool:
@@ -52,17 +54,22 @@ class Step:
     notes: tuple[int, ...]
 
 
+def no_shape(note: Note) -> None:
+    """No chord is known."""
+
+
 Choice = tuple[int, tuple[str, ...]]
 """A position, the fret of the index, and a finger for each note of a step."""
 
 
-def fretted_notes(notes: Sequence[Note]) -> tuple[tuple[Fretted, ...], tuple[Step, ...]]:
+def fretted_notes(notes: Sequence[Note],
+                  shape_finger: Callable[[Note], str | None] = no_shape) -> tuple[tuple[Fretted, ...], tuple[Step, ...]]:
     """The row of notes that need a finger, in order of time, and the steps they fall into."""
     held = sorted((note for note in notes if note.fret > 0 and note.touch not in ("chime", "damped")),
                   key=lambda note: (note.start, -note.string))
     place = {note.mark: index for index, note in enumerate(held)}
     row = tuple(Fretted(note.mark, note.bar, note.slot, note.string, note.fret, note.left, place.get(note.source),
-                        note.touch, note.start + note.length) for note in held)
+                        note.touch, note.start + note.length, shape_finger(note)) for note in held)
     steps = [Step(start, tuple(place[note.mark] for note in together))
              for start, together in groupby(held, key=lambda note: note.start)]
     return row, tuple(steps)

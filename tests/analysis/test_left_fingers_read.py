@@ -1,0 +1,34 @@
+"""Left-hand fingers the tool chooses, read by a person as a teacher would read them: common practice, no source."""
+
+from pathlib import Path
+
+import pytest
+from fifthpeg.analysis.left_hand import left_hand
+from fifthpeg.model.lick import Lick
+from fifthpeg.model.note import written_notes
+from fifthpeg.reading.fences import find_fences
+from fifthpeg.reading.parse import parse
+
+CASES = sorted((Path(__file__).parents[1] / "cases" / "left").glob("*.md"))
+
+
+def held(lick: Lick) -> str:
+    """Each fretted note with its finger: ``3:2=2 3:3=3``."""
+    notes = written_notes(lick)
+    fingers = left_hand(lick, notes).fingers
+    return " ".join(f"{note.string}:{note.fret}={fingers[note.mark]}" for note in notes if note.mark in fingers)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.stem)
+def test_a_lick_gets_the_left_hand_a_teacher_would_write(case):
+    page, _, rest = case.read_text(encoding="utf-8").partition("\n==== gives\n")
+    expected, _, reason = rest.partition("\n==== because\n")
+    assert reason.strip()
+    (block,) = find_fences(page, "page.md").blocks
+    read = parse(block)
+    assert not read.problems
+    assert held(read.lick) == expected
+
+
+def test_there_are_cases():
+    assert len(CASES) >= 8
