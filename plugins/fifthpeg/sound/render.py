@@ -15,8 +15,9 @@ import numpy as np
 from ..model.bank import BankNote
 from ..model.tuning import TUNINGS
 from .body import Modes, head_knock, lag_phase, radiation
+from .instrument import SIDEWAYS_BELOW_HZ, SIDEWAYS_LEVEL
 from .k_weighting import k_weight_power
-from .string import chimed, partials_of, span_of
+from .string import Partials, chimed, partials_of, span_of
 from .touches import TOUCHES, excitation
 
 RATE_HZ = 22_050
@@ -69,13 +70,17 @@ def modes_of(note: BankNote, rate_hz: int) -> Modes:
         span = chimed(span, open_string.tension_n)
         partials = partials_of(span, rate_hz, bridge_meets=open_string)
     amplitude = excitation(note.touch, span, partials) * radiation(partials.frequency_hz)
-    head = head_knock(crc32(note.name.encode()))
-    return Modes(
-        np.concatenate([partials.frequency_hz, head.frequency_hz]),
-        np.concatenate([partials.decay + how.extra_decay, head.decay]),
-        np.concatenate([amplitude, head.amplitude * how.head * np.abs(amplitude).max()]),
-        np.concatenate([lag_phase(partials.frequency_hz), head.phase]),
-    )
+    return _both_swings(partials, amplitude, how.extra_decay).joined(
+        head_knock(crc32(note.name.encode())).louder(how.head * np.abs(amplitude).max()))
+
+
+def _both_swings(partials: Partials, amplitude: np.ndarray, extra_decay: float) -> Modes:
+    """The string's swing across the head, and along it where that outlives the other."""
+    frequency_hz, phase = partials.frequency_hz, lag_phase(partials.frequency_hz)
+    across = Modes(frequency_hz, partials.decay + extra_decay, amplitude, phase)
+    low = frequency_hz < SIDEWAYS_BELOW_HZ
+    return across.joined(Modes(frequency_hz[low], partials.sideways_decay[low] + extra_decay,
+                               amplitude[low] * SIDEWAYS_LEVEL, phase[low]))
 
 
 def sum_modes(modes: Modes, frames: int, rate_hz: int) -> np.ndarray:
