@@ -4,7 +4,7 @@ Conventions: frequencies in Hz, arrays of shape (partials,). The figures are ``i
 """
 
 from collections.abc import Iterable
-from dataclasses import astuple, dataclass, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -12,6 +12,9 @@ from .instrument import (
     BRIDGE, BRIDGE_FLOOR_S_KG, HEAD_LAG_CORNER_HZ, HEAD_LAG_SECONDS, KNOCK_HIGHEST_HZ, KNOCK_JITTER, KNOCK_LOWEST_HZ,
     KNOCK_MODES, KNOCK_Q, RADIATION, RADIATION_ADMITTANCE_POWER, RADIATION_TILT_POWER, SMALL_HEAD_HZ, STIFF_BELOW_HZ,
     Resonance)
+
+
+KNOCK_PLACES_HZ = np.geomspace(KNOCK_LOWEST_HZ, KNOCK_HIGHEST_HZ, KNOCK_MODES)
 
 
 @dataclass(frozen=True)
@@ -24,8 +27,15 @@ class Modes:
     phase: np.ndarray
 
     def joined(self, other: "Modes") -> "Modes":
-        pairs = zip(astuple(self), astuple(other), strict=True)
-        return Modes(*(np.concatenate(pair) for pair in pairs))
+        return Modes(*(np.concatenate([mine, theirs]) for mine, theirs in zip(self.arrays, other.arrays, strict=True)))
+
+    def only(self, which: np.ndarray) -> "Modes":
+        """Those for which ``which`` is true."""
+        return Modes(*(array[which] for array in self.arrays))
+
+    @property
+    def arrays(self) -> tuple[np.ndarray, ...]:
+        return self.frequency_hz, self.decay, self.amplitude, self.phase
 
     def louder(self, factor: float) -> "Modes":
         return replace(self, amplitude=self.amplitude * factor)
@@ -55,8 +65,7 @@ def lag_phase(frequency_hz: np.ndarray) -> np.ndarray:
 def head_knock(seed: int) -> Modes:
     """The head's own answer to a blow, loudest mode at 1; the same seed gives the same knock."""
     noise = np.random.default_rng(seed)
-    places = np.geomspace(KNOCK_LOWEST_HZ, KNOCK_HIGHEST_HZ, KNOCK_MODES)
-    frequency_hz = places * (1 + KNOCK_JITTER * noise.uniform(-1, 1, KNOCK_MODES))
+    frequency_hz = KNOCK_PLACES_HZ * (1 + KNOCK_JITTER * noise.uniform(-1, 1, KNOCK_MODES))
     amplitude = np.sqrt(bridge_admittance(frequency_hz)) * noise.uniform(0.4, 1, KNOCK_MODES)
     phase = noise.choice([0.0, np.pi], KNOCK_MODES)
     return Modes(frequency_hz, np.pi * frequency_hz / KNOCK_Q, amplitude / amplitude.max(), phase)
