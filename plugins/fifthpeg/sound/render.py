@@ -9,16 +9,18 @@ y[B·i + j] = Re Σ_k (−i·a_k·e^(s_k·B·i)) · e^(s_k·j), time counted in 
 
 from collections.abc import Iterable
 from functools import cache
+from math import log2
 from zlib import crc32
 
 import numpy as np
 
 from ..model.bank import BankNote
+from ..model.pitch import SEMITONES_PER_OCTAVE
 from ..model.tuning import TUNINGS
 from .body import Modes, head_knock, lag_phase, radiation
 from .instrument import SIDEWAYS_BELOW_HZ, SIDEWAYS_LEVEL
 from .k_weighting import k_weight_power
-from .string import Partials, chimed, partials_of, span_of
+from .string import Partials, Span, chimed, partials_of, span_of
 from .touches import TOUCHES, excitation
 
 RATE_HZ = 22_050
@@ -67,16 +69,23 @@ def to_int16(samples: np.ndarray) -> np.ndarray:
 def modes_of(note: BankNote, rate_hz: int) -> Modes:
     """String and head together, levels not yet set."""
     how = TOUCHES[note.touch]
+    span, meets = _spans(note)
+    partials = partials_of(span, rate_hz, bridge_meets=meets)
+    pulled_frets = note.detail if note.touch == "pull-off" else 0
+    amplitude = excitation(note.touch, span, partials, pulled_frets) * radiation(partials.frequency_hz)
+    knock = head_knock(crc32(note.name.encode())).louder(how.head * np.abs(amplitude).max())
+    return _both_swings(partials, amplitude, how.extra_decay).joined(knock)
+
+
+def _spans(note: BankNote) -> tuple[Span, Span]:
+    """(the part of the string that sounds, the part whose waves the bridge meets)."""
     open_midi = OPEN_G.open_midi(note.string)
-    span = span_of(note.string, note.midi or open_midi + note.stop, note.stop)
-    partials = partials_of(span, rate_hz)
-    if note.touch == "chime":
-        open_string = span_of(note.string, open_midi, 0)
-        span = chimed(span, open_string.tension_n)
-        partials = partials_of(span, rate_hz, bridge_meets=open_string)
-    amplitude = excitation(note.touch, span, partials) * radiation(partials.frequency_hz)
-    return _both_swings(partials, amplitude, how.extra_decay).joined(
-        head_knock(crc32(note.name.encode())).louder(how.head * np.abs(amplitude).max()))
+    if note.touch != "chime":
+        span = span_of(note.string, note.midi or open_midi + note.stop, note.stop)
+        return span, span
+    partial = note.detail or round(2 ** ((note.midi - open_midi) / SEMITONES_PER_OCTAVE))
+    open_string = span_of(note.string, note.midi - round(SEMITONES_PER_OCTAVE * log2(partial)), 0)
+    return chimed(open_string, partial), open_string
 
 
 def _both_swings(partials: Partials, amplitude: np.ndarray, extra_decay: float) -> Modes:

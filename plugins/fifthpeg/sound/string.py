@@ -84,10 +84,10 @@ def span_of(string_number: int, midi: int, stop: int) -> Span:
     return Span(WIRES[string_number], SCALE_M * 2 ** (-frets / SEMITONES_PER_OCTAVE), frequency_hz(midi))
 
 
-def chimed(span: Span, open_tension_n: float) -> Span:
-    """The part between two nodes of a string left at its open tension, sounding ``span``'s pitch."""
-    length_m = (open_tension_n / span.wire.kg_per_m) ** 0.5 / (2 * span.f0_hz)
-    return Span(span.wire, length_m, span.f0_hz)
+def chimed(open_string: Span, partial: int) -> Span:
+    """The part between two nodes of an open string that is touched at one: it leaves only the partials whose numbers
+    ``partial`` divides. By how much stiffness sharpens the lowest, under half a cent, is left out."""
+    return Span(open_string.wire, open_string.length_m / partial, partial * open_string.f0_hz)
 
 
 def partials_of(span: Span, rate_hz: int, bridge_meets: Span | None = None) -> Partials:

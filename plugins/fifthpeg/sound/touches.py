@@ -9,11 +9,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..model.pitch import SEMITONES_PER_OCTAVE
 from .instrument import PICK_NULL_FLOOR, PICK_ROUNDNESS_M, PICK_TO_BRIDGE_M
 from .string import Partials, Span
 
-PULLED_SHARE = 0.1091
-"""A pull-off plucks about two frets above the new stop: 1 − 2^(−2/12) of the length from there."""
+PULLED_FRETS = 2
+"""How far above the new stop a pull-off plucks where nobody says."""
 
 
 @dataclass(frozen=True)
@@ -45,22 +46,25 @@ TOUCHES = {
 LEGATO = ("hammer-on", "pull-off", "slide")
 
 
-def excitation(touch: str, span: Span, partials: Partials) -> np.ndarray:
+def excitation(touch: str, span: Span, partials: Partials, pulled_frets: int = 0) -> np.ndarray:
     """Force on the bridge of each partial, in an arbitrary unit.
 
     What rings on and what is new keep no step with each other: their powers add.
     """
     how = TOUCHES[touch]
+    picked = _plucked_at(PICK_TO_BRIDGE_M / span.length_m, partials.number)
     soft = np.exp(-0.5 * (2 * np.pi * how.roundness_m * partials.frequency_hz / span.wave_m_s) ** 2)
     if touch not in LEGATO:
-        return _plucked_at(PICK_TO_BRIDGE_M / span.length_m, partials.number) * soft
-    picked = _plucked_at(PICK_TO_BRIDGE_M / span.length_m, partials.number)
+        return picked * soft
     left_over = picked * np.exp(-partials.decay * how.ringing_seconds)
-    if touch == "pull-off":
-        struck = _plucked_at(PULLED_SHARE, partials.number)
-    else:
-        struck = _end_struck(partials.number)
-    return np.hypot(how.ringing * left_over, how.struck * struck * soft)
+    return np.hypot(how.ringing * left_over, how.struck * _moved(touch, partials.number, pulled_frets) * soft)
+
+
+def _moved(touch: str, number: np.ndarray, pulled_frets: int) -> np.ndarray:
+    """By the left hand. A pull-off plucks the string at the fret that the finger leaves."""
+    if touch != "pull-off":
+        return _end_struck(number)
+    return _plucked_at(1 - 2 ** (-(pulled_frets or PULLED_FRETS) / SEMITONES_PER_OCTAVE), number)
 
 
 def _plucked_at(share: float, number: np.ndarray) -> np.ndarray:
