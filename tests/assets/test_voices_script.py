@@ -53,13 +53,14 @@ def test_every_gesture_that_bends_is_among_the_cases():
 def test_a_voices_samples_are_those_of_the_recordings(scripts, shade):
     draw = np.random.default_rng(3)
     sound = draw.uniform(-1, 1, 3000)
-    voice = Voice(None, 70, 1500, 1700, 1.4, ((128, 2 ** (0.4 / 12)), (256, 2 ** (2 / 12)), (1024, 2 ** (-1 / 12))), shade, 4)
+    rates = ((128, 2 ** (0.4 / 12)), (256, 2 ** (2 / 12)), (1024, 2 ** (-1 / 12)))
+    voice = Voice(None, 70, 1500, 1700, 1.4, rates, shade, 4)
     recording = np.zeros(2000)
     add_voice(recording, voice, sound)
     samples = scripts.evaluate(
         "([voice, sound]) => [...fifthpeg.mixer.samplesOf(voice, sound)]",
-        [{"start": 70, "ramp": 1500, "end": 1700, "gain": 1.4, "rates": voice.rates, "shade": shade, "shadeFrames": 4},
-         sound.tolist()])
+        [{"start": 70, "ramp": 1500, "end": 1700, "gain": 1.4, "rates": voice.rates, "shade": shade,
+          "shadeFrames": 4}, sound.tolist()])
     assert np.abs(recording[70:70 + len(samples)] - samples).max() < 1e-6
     assert not recording[70 + len(samples):].any()
 

@@ -92,8 +92,8 @@ def plain_adding(performance, capo, bank, quarters_per_minute) -> Callable[[], N
 
 
 def fluidsynth_spent(lick: Lick) -> float:
-    """Processor seconds FluidSynth needs for the lick at its full tempo. It plays it once and many times in a row, so that
-    its start and the loading of its font fall away."""
+    """Processor seconds FluidSynth needs for the lick at its full tempo. It plays it once and many times in a row, so
+    that its start and the loading of its font fall away."""
     with TemporaryDirectory() as folder:
         once, often = (written(times, lick, Path(folder, f"{times}.mid")) for times in (1, 1 + TIMES_IN_A_ROW))
         spent_on = [min(fluidsynth_round(path) for _ in range(FLUIDSYNTH_ROUNDS)) for path in (once, often)]

@@ -24,8 +24,8 @@ def soundfont_path() -> str:
     named = os.environ.get("FIFTHPEG_SOUNDFONT")
     found = next((path for path in (named, *SOUNDFONTS) if path and Path(path).is_file()), None)
     if found is None:
-        pytest.fail("no FluidR3 sound font here: install one (Debian: apt-get install fluidsynth fluid-soundfont-gm), "
-                    "or name it in FIFTHPEG_SOUNDFONT")
+        pytest.fail("no FluidR3 sound font here: install it (Debian: apt-get install fluidsynth "
+                    "fluid-soundfont-gm), or name it in FIFTHPEG_SOUNDFONT")
     return found
 
 

@@ -5,10 +5,10 @@ sounds at untransposed): D3 for keys up to 52, G3 for 53–58, B3 for 59–62, F
 74 on. A key off the recording's own plays it faster or slower, which moves its spectrum and its decay with the pitch.
 Their tails are loops; only the first second counts here.
 
-Tolerance: ±35 %. The font is no more exact than that by itself: between neighbouring keys, where the recording changes,
-its centroid leaps by −48 to +131 % and the time to −10 dB by −41 to +73 %, and one banjo's five recordings that agree
-lie within −14 and +25 % of an even line. A tighter bound would follow its joins; a wider one would let pass what a
-listener hears at once, a note as bright as its neighbour a fourth away.
+Tolerance: ±35 %. The font is no more exact than that by itself: between neighbouring keys, where the recording
+changes, its centroid leaps by −48 to +131 % and the time to −10 dB by −41 to +73 %, and one banjo's five recordings
+that agree lie within −14 and +25 % of an even line. A tighter bound would follow its joins; a wider one would let
+pass what a listener hears at once, a note as bright as its neighbour a fourth away.
 """
 
 import numpy as np
@@ -41,12 +41,12 @@ def font(tmp_path_factory) -> dict[int, np.ndarray]:
 
 
 def test_the_odd_recording_is_odd_among_its_own(font):
-    """Why F♯4 is held to nothing in brightness: along the other five the centroid, at their own pitch, rises in an even
-    line with the key; F♯4 lies at less than half of that line, and no other lies off it by more than the tolerance."""
+    """Why F♯4 is held to nothing in brightness: along the other five the centroid, at their own pitch, rises in an
+    even line with the key; F♯4 lies at less than half of it, and no other off it by more than the tolerance."""
     centroids = {own: own_centroid_hz(font, own) for own in RECORDED_FROM}
     off = {own: centroids[own] / trend_hz(centroids, own, leave_out={own, ODD_ONE}) for own in RECORDED_FROM}
     assert off.pop(ODD_ONE) < 0.5
-    assert all(1 / 1.5 < ratio < 1.5 for ratio in off.values()), off
+    assert all(abs(ratio - 1) <= TOLERANCE for ratio in off.values()), off
 
 
 @pytest.mark.parametrize("own", [own for own in RECORDED_FROM if own != ODD_ONE])

@@ -20,7 +20,8 @@ from tests.written import lick
 from .licks import HOLD, performed
 from .measure import centroid_hz
 
-MIXED_TOUCHES = "T3:2h3p2 I2:1h3 M1:2s4 T5 I2:3p0 M1:5p2 T4:0h2p0 I3:2s4 | T3! h2 p0 - I2:3! p1 - - | T4:2 s4 s2 - M1 h2 s7 p2"
+MIXED_TOUCHES = ("T3:2h3p2 I2:1h3 M1:2s4 T5 I2:3p0 M1:5p2 T4:0h2p0 I3:2s4 | "
+                 "T3! h2 p0 - I2:3! p1 - - | T4:2 s4 s2 - M1 h2 s7 p2")
 
 
 def levels_db(notes) -> list[float]:

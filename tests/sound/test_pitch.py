@@ -41,7 +41,10 @@ def test_notes_without_a_pick_are_in_tune(touch):
     assert abs(error_cents(BankNote(3, 67, 12, touch))) <= WITHIN_CENTS
 
 
-@pytest.mark.parametrize("node, partial, cents_off", [(12, 2, 0.0), (7, 3, 1.955), (5, 4, 0.0), (4, 5, -13.686)])
+CHIMES = [(12, 2, 0.0), (7, 3, 1.955), (5, 4, 0.0), (4, 5, -13.686)]
+
+
+@pytest.mark.parametrize("node, partial, cents_off", CHIMES)
 def test_a_chime_sounds_the_partial_itself(node, partial, cents_off):
     """Off equal temperament by 1200·log2(partial) less whole semitones: a fifth partial is 14 cents under its fret."""
     midi, wanted_hz = 55 + round(12 * np.log2(partial)), partial * frequency_hz(55)

@@ -64,11 +64,14 @@ def test_higher_notes_die_away_sooner():
     assert along_the_first_string == sorted(along_the_first_string, reverse=True)
 
 
-@pytest.mark.parametrize("string_number, midi, partial", [(1, 62, 7), (2, 59, 8), (3, 55, 10), (4, 50, 13), (5, 67, 5)])
+NEAR_2_KHZ = [(1, 62, 7), (2, 59, 8), (3, 55, 10), (4, 50, 13), (5, 67, 5)]
+
+
+@pytest.mark.parametrize("string_number, midi, partial", NEAR_2_KHZ)
 def test_partials_die_away_as_on_a_delay_line(string_number, midi, partial):
-    """Against a string of another kind (Jaffe & Smith 1983), at its two design points, the fundamental and a partial near
-    2 kHz. There each return of the wave leaves (1 − Z·Y)/(1 + Z·Y) at the bridge, the reflection off a resistive load
-    (J. O. Smith, Physical Audio Signal Processing), and what air and wire leave of it."""
+    """Against a string of another kind (Jaffe & Smith 1983), at its two design points, the fundamental and a partial
+    near 2 kHz. There each return of the wave leaves (1 − Z·Y)/(1 + Z·Y) at the bridge, the reflection off a resistive
+    load (J. O. Smith, Physical Audio Signal Processing), and what air and wire leave of it."""
     span, f0_hz = span_of(string_number, midi, 0), frequency_hz(midi)
     design_hz = np.array([f0_hz, partial * f0_hz])
     load = span.impedance_kg_s * bridge_admittance(design_hz)
@@ -118,7 +121,7 @@ class TestFormants:
         assert heard[147, 5200] > 0.95
 
     def test_both_formant_bands_stand_out(self, heard):
-        """400–1800 and 2000–4000 Hz: Rae & Rossing (abstract). The lower holds most; the upper more than all above it."""
+        """400–1800 and 2000–4000 Hz: Rae & Rossing (abstract). The lower holds most, the upper more than all above."""
         assert heard[400, 1800] > 0.5
         assert heard[2000, 4000] > 2 * heard[4000, RATE_HZ // 2]
 
@@ -147,8 +150,8 @@ def test_a_chime_rings_longer_than_the_same_pitch_fretted():
 
 @pytest.mark.parametrize("node, partial", [(12, 2), (7, 3), (5, 4), (4, 5)])
 def test_a_chime_has_only_the_partials_the_touched_node_leaves(node, partial):
-    """A finger at 1/n of the length stops every partial but the n-th, the 2n-th and so on. The others' places hold less
-    than a thousandth of the energy, once the head's knock has died away."""
+    """A finger at 1/n of the length stops every partial but the n-th, the 2n-th and so on. The others' places hold
+    less than a thousandth of the energy, once the head's knock has died away."""
     midi = 55 + round(12 * np.log2(partial))
     late = render_note(BankNote(3, midi, node, "chime", partial))[round(0.1 * RATE_HZ):]
     open_hz = frequency_hz(55)

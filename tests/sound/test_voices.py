@@ -155,7 +155,8 @@ def test_a_pinch_starts_on_one_frame():
 
 class TestBrushes:
     def test_the_first_string_is_on_the_beat_and_the_others_follow(self):
-        starts = {voice.sound.string: voice.start_frame for voice in voices_of((HOLD, brush("T", 4, 3, 2, 1), *EMPTY[1:]))}
+        found = voices_of((HOLD, brush("T", 4, 3, 2, 1), *EMPTY[1:]))
+        starts = {voice.sound.string: voice.start_frame for voice in found}
         assert starts == {string: EIGHTH + frames_in(late_ms, RATE_HZ)
                           for string, late_ms in ((4, 0), (3, 9), (2, 18), (1, 27))}
 

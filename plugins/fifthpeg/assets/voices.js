@@ -98,7 +98,8 @@
     const [own, shade] = handOf(note);
     const gain = note.accent ? own * ACCENT_GAIN : own;
     const moves = rates(start, end, source, slide, rateHz);
-    return { sound: note.sound, start, ramp, end, gain, rates: moves, shade, shadeFrames: framesInUs(SHADE_US, rateHz) };
+    const shadeFrames = framesInUs(SHADE_US, rateHz);
+    return { sound: note.sound, start, ramp, end, gain, rates: moves, shade, shadeFrames };
   }
 
   function rates(start, end, source, slide, rateHz) {

@@ -24,10 +24,10 @@ class Note:
 
     ``touch``: pick, slide, hammer-on, pull-off, choke, chime, damped. An arrival has
     ``picked`` False, no finger, and ``source``, the mark of the note it comes from.
-    ``partial`` is the one of the open string that a chime sounds, 1 for any other note. ``bend`` is in semitones; ``release`` lets it down again. A ``carried`` note is picked only because
-    a showing left out the note that it is reached from. ``left_given`` is False where the tool chose the left hand's
-    finger. ``gain`` (linear), ``shade`` (duller above 0, brighter below) and ``late_ms`` are how the hand plays it,
-    set by ``sound.hand``.
+    ``partial`` is the one of the open string that a chime sounds, 1 for any other note. ``bend`` is in semitones;
+    ``release`` lets it down again. A ``carried`` note is picked only because a showing left out the note that it is
+    reached from. ``left_given`` is False where the tool chose the left hand's finger. ``gain`` (linear), ``shade``
+    (duller above 0, brighter below) and ``late_ms`` are how the hand plays it, set by ``sound.hand``.
     """
 
     mark: str

@@ -27,7 +27,8 @@ class Modes:
     phase: np.ndarray
 
     def joined(self, other: "Modes") -> "Modes":
-        return Modes(*(np.concatenate([mine, theirs]) for mine, theirs in zip(self.arrays, other.arrays, strict=True)))
+        pairs = zip(self.arrays, other.arrays, strict=True)
+        return Modes(*(np.concatenate(pair) for pair in pairs))
 
     def only(self, which: np.ndarray) -> "Modes":
         """Those for which ``which`` is true."""

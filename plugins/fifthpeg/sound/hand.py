@@ -1,4 +1,4 @@
-"""How the hand plays what is written: three fingers unlike one another, no two plucks alike, a brush across the strings.
+"""How the hand plays what is written: fingers unlike one another, no two plucks alike, brushes across the strings.
 
 Levels and differences are common practice, no source: the thumb's pick is broad and its stroke strong, the middle
 finger's light. A difference of 1 dB is about the least one hears. Nothing here is chance: what varies is drawn from

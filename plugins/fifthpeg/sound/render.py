@@ -30,6 +30,8 @@ ONE_THREAD_PRODUCTS = 2 ** 18
 """A matrix product no larger stays on one thread in OpenBLAS; sharing one this small out takes six times the CPU."""
 LIFE = 26.0
 """A mode is left out after so many of its time constants: by then it is 226 dB down."""
+SLOWEST_DECAY = 1e-9
+"""Per second: a mode that does not decay at all lives as long as any note."""
 BRIEF_SHARE = 0.3
 """What dies within this share of a note (its knock) is added up apart from what lasts."""
 ATTACK_SECONDS = 0.0005
@@ -100,7 +102,7 @@ def _both_swings(partials: Partials, amplitude: np.ndarray, extra_decay: float) 
 def sum_modes(modes: Modes, frames: int, rate_hz: int) -> np.ndarray:
     """The damped sinusoids added up, ``frames`` long; each for as long as it lives."""
     total = np.zeros(frames)
-    alive_frames = np.ceil(LIFE * rate_hz / modes.decay)
+    alive_frames = np.ceil(LIFE * rate_hz / np.maximum(modes.decay, SLOWEST_DECAY))
     brief = alive_frames < BRIEF_SHARE * frames
     for some in (brief, ~brief):
         if some.any():
@@ -121,7 +123,7 @@ def _product(modes: Modes, frames: int, rate_hz: int) -> np.ndarray:
 
 
 def _powers(exponent: np.ndarray, count: int) -> np.ndarray:
-    """e^(k·exponent) for k = 0 … count − 1, one a row. In two steps, 16·i and j: most of a note's time went into exp."""
+    """e^(k·exponent) for k = 0 … count − 1, one a row. In two steps, 16·i and j: most of the time went into exp."""
     near = np.exp(np.outer(np.arange(16), exponent))
     far = np.exp(np.outer(np.arange(-(-count // 16)) * 16, exponent))
     return (far[:, None, :] * near[None, :, :]).reshape(-1, len(exponent))[:count]

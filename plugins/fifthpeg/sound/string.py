@@ -103,7 +103,8 @@ def partials_of(span: Span, rate_hz: int, bridge_meets: Span | None = None) -> P
     audible = stretched_hz <= limit_hz
     number, stretched_hz = number[audible], stretched_hz[audible]
     meets = bridge_meets or span
-    return Partials(number, stretched_hz, decay_of(meets, stretched_hz), decay_of(meets, stretched_hz, SIDEWAYS_SHARE))
+    across, sideways = decay_of(meets, stretched_hz), decay_of(meets, stretched_hz, SIDEWAYS_SHARE)
+    return Partials(number, stretched_hz, across, sideways)
 
 
 def decay_of(span: Span, partial_hz: np.ndarray, bridge_share: float = 1.0) -> np.ndarray:
