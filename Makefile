@@ -15,10 +15,12 @@ build: $(VENV)/.installed
 	$(BIN)/mkdocs build --strict
 
 test: $(VENV)/.installed-for-tests
-	browser=$$(.ci/browser) && FIFTHPEG_BROWSER="$$browser" $(BIN)/python -m pytest -rs $(TESTS)
+	browser=$$(.ci/browser) && font=$$(.ci/soundfont) && onsets=$$(.ci/aubioonset) && \
+	FIFTHPEG_BROWSER="$$browser" FIFTHPEG_SOUNDFONT="$$font" FIFTHPEG_AUBIOONSET="$$onsets" \
+	$(BIN)/python -m pytest -rs $(TESTS)
 
 bench: $(VENV)/.installed-for-tests
-	$(BIN)/python -m tests.bench
+	font=$$(.ci/soundfont) && FIFTHPEG_SOUNDFONT="$$font" $(BIN)/python -m tests.bench
 
 fuzz: $(VENV)/.installed-for-tests
 	$(BIN)/python -m tests.fuzz

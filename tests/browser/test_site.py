@@ -118,6 +118,20 @@ def test_every_link_of_every_page_leads_somewhere(site):
     assert missing == []
 
 
+def test_the_first_tab_of_a_lesson_sounds_after_400_kb_of_notes(site):
+    """What its bank notes weigh as they are fetched, before any tab of the page has been played."""
+    (bank,) = (site / "media/bank").iterdir()
+    weights = {}
+    for page in (site / "lessons").glob("*/index.html"):
+        root = html5lib.parse(page.read_text(encoding="utf-8"), namespaceHTMLElements=False)
+        tabs = [json.loads(script.text) for script in elements(root, "script") if script.get("class") == "fp-data"]
+        if tabs:
+            sounds = {note["sound"] for note in tabs[0]["notes"] if note["sound"]}
+            weights[page.parent.name] = sum((bank / f"{sound}.js").stat().st_size for sound in sounds)
+    assert len(weights) >= 10
+    assert max(weights.values()) <= 400_000, weights
+
+
 def test_nothing_in_any_page_names_a_place_outside(site):
     """Sources, style sheets and scripts: what a browser would fetch by itself."""
     named = set()

@@ -13,7 +13,7 @@ from tests.written import lick, licks_of
 TOP = ["id", "title", "rate", "qpm", "beat", "quarters", "pickup", "gain", "tempos", "links", "full_bar", "exit",
        "bars", "notes"]
 NOTE = ["mark", "string", "fret", "finger", "left", "start", "length", "until", "sound", "touch", "picked", "from",
-        "bend", "release", "accent", "vibrato", "bar", "slot", "link"]
+        "bend", "release", "accent", "vibrato", "hand", "bar", "slot", "link"]
 
 
 def data(text: str) -> dict:
@@ -40,7 +40,9 @@ def test_what_stands_at_the_top():
 
 
 def test_a_note_worked_by_hand():
-    assert data("M1 T3:2=2 - - - - - -")["notes"][1] == {
+    note = data("M1 T3:2=2 - - - - - -")["notes"][1]
+    del note["hand"]
+    assert note == {
         "mark": "p2", "string": 3, "fret": 2, "finger": "T", "left": "2", "start": [1, 2], "length": [7, 2],
         "until": [4, 1], "sound": "3-57-2-pick", "touch": "pick", "picked": True, "from": None, "bend": [0, 1],
         "release": False, "accent": False, "vibrato": False, "bar": 1, "slot": 2, "link": 0}
@@ -58,7 +60,21 @@ def test_a_showing_of_the_way_out_alone_begins_with_it():
 
 def test_each_touch_asks_for_its_own_sound():
     assert sounds("T3:2h3 s5 p0 M1:12c - - - -") == [
-        "3-57-2-pick", "3-58-3-hammer-on", "3-60-5-slide", "3-55-0-pull-off", "1-74-12-chime"]
+        "3-57-2-pick", "3-58-3-hammer-on", "3-60-5-slide", "3-55-0-pull-off-5", "1-74-12-chime-2"]
+
+
+def test_a_pull_off_says_how_far_it_goes_and_a_chime_which_partial_it_leaves():
+    assert sounds("capo: 2\n---\nT5:9p0 M1:7c T5:10c M1:5c I2:4c - - -") == [
+        "5-73-11-pick", "5-69-0-pull-off-4", "1-83-9-chime-3", "5-93-12-chime-4", "1-88-7-chime-4", "2-89-6-chime-5"]
+
+
+def test_a_hand_is_a_gain_a_shade_and_how_late_it_comes():
+    """The thumb brushes from the third string to the first, 9 ms from one to the next."""
+    made = lick("T3+T2+T1 - - - - - - -")
+    performance = perform(made, {})
+    notes = player_data(made, performance, 22_050, 1.0)["notes"]
+    assert [(note["string"], note["hand"][2]) for note in notes] == [(3, 0), (2, 9), (1, 18)]
+    assert [note["hand"] for note in notes] == [[n.gain, n.shade, n.late_ms] for n in performance.notes]
 
 
 def test_a_choke_is_a_picked_note_bent_by_the_player():

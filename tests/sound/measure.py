@@ -31,23 +31,57 @@ def phase_advance_hz(samples: np.ndarray, rate_hz: int, near_hz: float, first_se
 
 
 def karplus_strong(f0_hz: float, rate_hz: int, seconds: float) -> np.ndarray:
-    """A delay line, a two-point average and a tuning all-pass in a loop, started with noise.
+    """A delay line and a plain two-point average in a loop: Karplus & Strong 1983 (Computer Music Journal 7(2))."""
+    return delay_line_string(f0_hz, rate_hz, seconds, (0.5, 0.5))
 
-    Karplus & Strong 1983; all-pass coefficient exact at the fundamental, Jaffe & Smith 1983
-    (both Computer Music Journal 7(2)): C = sin((ωT − ωTΔ)/2) / sin((ωT + ωTΔ)/2).
+
+def delay_line_string(f0_hz: float, rate_hz: int, seconds: float, loop_taps: tuple[float, float]) -> np.ndarray:
+    """A delay line, two taps that lose energy, and a tuning all-pass in a loop, started with noise.
+
+    All-pass coefficient exact at the fundamental, Jaffe & Smith 1983 (Computer Music Journal 7(2)):
+    C = sin((ωT − ωTΔ)/2) / sin((ωT + ωTΔ)/2), with what the taps delay taken off the period.
     """
+    turn, (now, before) = 2 * np.pi * f0_hz / rate_hz, loop_taps
+    taps_delay = np.arctan2(before * np.sin(turn), now + before * np.cos(turn)) / turn
     period = rate_hz / f0_hz
-    delay = int(period - 0.5 - 0.1)
-    left_over = period - 0.5 - delay
-    turn = 2 * np.pi * f0_hz / rate_hz
+    delay = int(period - taps_delay - 0.1)
+    left_over = period - taps_delay - delay
     c = np.sin((turn - turn * left_over) / 2) / np.sin((turn + turn * left_over) / 2)
-    loop = np.convolve([0.5, 0.5], [c, 1.0])
     feedback = np.zeros(delay + 3)
     feedback[:2] = 1.0, c
-    feedback[delay:] -= loop
+    feedback[delay:] -= np.convolve(loop_taps, [c, 1.0])
     burst = np.zeros(round(seconds * rate_hz))
     burst[:delay] = np.random.default_rng(1983).uniform(-1, 1, delay)
     return lfilter([1.0, c], feedback, burst)
+
+
+def loop_taps_for(gains: tuple[float, float], at_hz: tuple[float, float], rate_hz: int) -> tuple[float, float]:
+    """The two taps whose gain is as wished at two frequencies: Jaffe & Smith's decay stretching and shortening.
+
+    |a + b·e^(−jω)|² = a² + b² + 2ab·cos ω, so that both squares give the sum and the product of the taps.
+    """
+    cosines = [np.cos(2 * np.pi * hz / rate_hz) for hz in at_hz]
+    product = (gains[0] ** 2 - gains[1] ** 2) / (2 * (cosines[0] - cosines[1]))
+    total = np.sqrt(gains[0] ** 2 + 2 * product * (1 - cosines[0]))
+    apart = np.sqrt(total ** 2 - 4 * product)
+    return (total + apart) / 2, (total - apart) / 2
+
+
+def decay_per_second(samples: np.ndarray, rate_hz: int, partial_hz: float, first_seconds: float = 0.05,
+                     apart_seconds: float = 0.15, window_seconds: float = 0.1) -> float:
+    """How fast the amplitude of one partial falls: its size in one window against a later one."""
+    frames = round(window_seconds * rate_hz)
+    probe = np.blackman(frames) * np.exp(-2j * np.pi * partial_hz * np.arange(frames) / rate_hz)
+    starts = [round(at * rate_hz) for at in (first_seconds, first_seconds + apart_seconds)]
+    first, later = (abs(np.dot(samples[start:start + frames], probe)) for start in starts)
+    return float(np.log(first / later) / ((starts[1] - starts[0]) / rate_hz))
+
+
+def rise_seconds(samples: np.ndarray, rate_hz: int, window_seconds: float = 0.002) -> float:
+    """From a tenth to nine tenths of the greatest short-time level of the first 50 ms."""
+    window = np.ones(round(window_seconds * rate_hz))
+    level = np.sqrt(np.convolve(samples[:round(0.05 * rate_hz)] ** 2, window / len(window)))
+    return float(np.argmax(level >= 0.9 * level.max()) - np.argmax(level >= 0.1 * level.max())) / rate_hz
 
 
 ONSET_WINDOW, ONSET_HOP, ONSET_LAG = 256, 16, 8
@@ -111,3 +145,11 @@ def falls_by_db(samples: np.ndarray, rate_hz: int, drop_db: float) -> float:
     """Seconds until the energy still to come is ``drop_db`` less (Schroeder 1965)."""
     to_come = np.cumsum(samples[::-1] ** 2)[::-1]
     return float(np.argmax(to_come < to_come[0] * 10 ** (-drop_db / 10))) / rate_hz
+
+
+def centroid_hz(samples: np.ndarray, rate_hz: float, highest_hz: float) -> float:
+    """Mean frequency of the power spectrum up to ``highest_hz``."""
+    power = np.abs(np.fft.rfft(samples)) ** 2
+    frequency = np.fft.rfftfreq(len(samples), 1 / rate_hz)
+    heard = frequency <= highest_hz
+    return float(np.average(frequency[heard], weights=power[heard]))

@@ -5,6 +5,7 @@ from fractions import Fraction
 
 from fifthpeg.model.lick import Linked
 from fifthpeg.model.note import written_notes
+from fifthpeg.sound.hand import by_hand
 from fifthpeg.sound.perform import perform
 from hypothesis import given, settings
 from tests.generated import licks
@@ -16,8 +17,9 @@ def performed(text: str, fingers=None):
 
 
 def test_straight_and_without_repeats_it_is_what_is_written():
+    """But for the hand, which ``test_hand`` is about."""
     made = lick("tempo: 208\n---\nT3:2h3 I2 - T5+M1 . T4 I3 M1")
-    assert perform(made, {}).notes == written_notes(made)
+    assert perform(made, {}).notes == by_hand(written_notes(made))
 
 
 @settings(max_examples=40)

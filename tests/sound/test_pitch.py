@@ -41,6 +41,18 @@ def test_notes_without_a_pick_are_in_tune(touch):
     assert abs(error_cents(BankNote(3, 67, 12, touch))) <= WITHIN_CENTS
 
 
+CHIMES = [(12, 2, 0.0), (7, 3, 1.955), (5, 4, 0.0), (4, 5, -13.686)]
+
+
+@pytest.mark.parametrize("node, partial, cents_off", CHIMES)
+def test_a_chime_sounds_the_partial_itself(node, partial, cents_off):
+    """Off equal temperament by 1200·log2(partial) less whole semitones: a fifth partial is 14 cents under its fret."""
+    midi, wanted_hz = 55 + round(12 * np.log2(partial)), partial * frequency_hz(55)
+    sound = render_note(BankNote(3, midi, node, "chime", partial))
+    assert abs(cents(phase_advance_hz(sound, RATE_HZ, wanted_hz), wanted_hz)) <= WITHIN_CENTS
+    assert cents(wanted_hz, frequency_hz(midi)) == pytest.approx(cents_off, abs=0.001)
+
+
 def test_a_capo_raises_the_open_strings():
     """Open G with a capo at 2: 69 52 57 61 64 (the makers' advice to raise the short string to fret 7)."""
     raised = [BankNote(string, midi, 0) for string, midi in zip((5, 4, 3, 2, 1), (69, 52, 57, 61, 64))]

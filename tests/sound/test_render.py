@@ -109,12 +109,14 @@ def test_the_same_bytes_on_one_thread_and_on_two():
 
 
 def fingerprint() -> str:
-    """Of the notes of a tag and of its recording, limiter included."""
+    """Of the notes of a tag and of its recording, limiter included, and of every touch at both ends of the rates."""
     performance = performed(*SLUICE_TAG)
     bank = render_bank(sounds_needed(performance, 0))
     recording = level(mix(performance, 0, bank, Fraction(160)), RATE_HZ, target_lufs=-14.0)
     assert recording.reduction_db > 0
-    return hashlib.sha256(b"".join(to_int16(s).tobytes() for s in (*bank.values(), recording.samples))).hexdigest()
+    touches = [render_note(BankNote(4, 62, 12, touch), rate_hz) for touch in TOUCHES for rate_hz in (8000, 48_000)]
+    sounds = (*bank.values(), recording.samples, *touches)
+    return hashlib.sha256(b"".join(to_int16(sound).tobytes() for sound in sounds)).hexdigest()
 
 
 def fingerprint_with(threads: int) -> str:

@@ -143,12 +143,36 @@ class TestChokes:
 
 
 def test_an_accent_is_louder():
-    plain, accented = voices_of((pluck(3), Strike((Pluck(2),), accent=True), *EMPTY[1:]))[::-1]
-    assert (plain.gain, accented.gain) == (1.0, ACCENT_GAIN)
+    bar = (pluck(3), Strike((Pluck(2),), accent=True), *EMPTY[1:])
+    hands = [note.gain for note in performed(bar).notes]
+    plain, accented = voices_of(bar)[::-1]
+    assert (plain.gain, accented.gain) == (hands[0], hands[1] * ACCENT_GAIN)
 
 
 def test_a_pinch_starts_on_one_frame():
     assert len({voice.start_frame for voice in voices_of((HOLD, Strike((Pluck(1), Pluck(5))), *EMPTY[1:]))}) == 1
+
+
+class TestBrushes:
+    def test_the_first_string_is_on_the_beat_and_the_others_follow(self):
+        found = voices_of((HOLD, brush("T", 4, 3, 2, 1), *EMPTY[1:]))
+        starts = {voice.sound.string: voice.start_frame for voice in found}
+        assert starts == {string: EIGHTH + frames_in(late_ms, RATE_HZ)
+                          for string, late_ms in ((4, 0), (3, 9), (2, 18), (1, 27))}
+
+    def test_a_string_met_late_is_damped_late(self):
+        before, late = [voice for voice in voices_of((pluck(1), brush("T", 3, 2, 1), *EMPTY[1:]))
+                        if voice.sound.string == 1]
+        assert before.end_frame == late.start_frame == EIGHTH + frames_in(18, RATE_HZ)
+        assert fall(before) == frames_in(DAMP_MS, RATE_HZ)
+
+    def test_none_comes_later_than_half_its_note(self):
+        starts = [voice.start_frame for voice in voices_of((brush("T", 4, 3, 2, 1), *EMPTY), qpm=Fraction(3000))]
+        assert max(starts) == EIGHTH // 30 // 2
+
+
+def brush(finger: str, *strings: int) -> Strike:
+    return Strike(tuple(Pluck(string, finger=finger) for string in strings))
 
 
 @pytest.mark.parametrize("qpm", [Fraction(1), Fraction(100_000)])

@@ -72,9 +72,9 @@
     return Uint8Array.from(root.atob(base64), (letter) => letter.charCodeAt(0));
   }
 
-  /** "3-57-2-hammer-on" as a player says it. */
+  /** "3-57-2-hammer-on" as a player says it; how far a pull-off goes, or a chime's partial, is left out. */
   function inWords(name) {
-    const [, string, stop, touch] = /^(\d+)-\d+-(\d+)-(.+)$/.exec(name) || [];
+    const [, string, stop, touch] = /^(\d+)-\d+-(\d+)-(.+?)(?:-\d+)?$/.exec(name) || [];
     if (!string) return name;
     const place = stop === "0" ? "open" : `fret ${stop}`;
     return `string ${string}, ${place}${touch === "pick" ? "" : `, ${touch}`}`;

@@ -25,8 +25,11 @@
     const level = Math.min(frames, voice.ramp - voice.start);
     const fall = voice.end - voice.ramp;
     const samples = new Float32Array(frames);
-    for (let i = 0; i < level; i += 1) samples[i] = read[i] * voice.gain;
-    for (let i = level; i < frames; i += 1) samples[i] = read[i] * voice.gain * (1 - (i - level) / fall);
+    const { gain, shade = 0, shadeFrames = 0 } = voice;
+    for (let i = 0; i < frames; i += 1) {
+      const shaded = (1 - shade) * read[i] + (i < shadeFrames ? 0 : shade * read[i - shadeFrames]);
+      samples[i] = gain * shaded * (i < level ? 1 : 1 - (i - level) / fall);
+    }
     return samples;
   }
 

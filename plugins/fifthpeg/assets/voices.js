@@ -11,6 +11,8 @@
 
   const QUANTUM = 128;
   const ACCENT_GAIN = 1.4;
+  const SHADE_US = 90;
+  const PLAIN_HAND = [1, 0, 0];
   const DAMP_MS = 4;
   const HAND_OVER_MS = 5;
   const LIFT_MS = 25;
@@ -23,8 +25,9 @@
 
   /**
    * Every source of a performance at one tempo, string by string from the first.
-   * data is the page's own: {notes, quarters, …}. A voice is {sound, start, ramp, end, gain, rates}:
-   * it plays from frame start, falls from ramp, is silent from end; rates are [frame, rate], 1 before the first.
+   * data is the page's own: {notes, quarters, …}. A voice is {sound, start, ramp, end, gain,
+   * rates, shade, shadeFrames}: it plays from frame start, falls from ramp, is silent from end; rates are
+   * [frame, rate], 1 before the first. A note's hand is its [gain, shade, milliseconds late in a brush].
    */
   function voices(data, quartersPerMinute, rateHz) {
     const endOfAll = time.frameOf(data.quarters, quartersPerMinute, rateHz);
@@ -48,13 +51,23 @@
     return Math.floor((2 * milliseconds * rateHz + 1000) / 2000);
   }
 
+  function framesInUs(microseconds, rateHz) {
+    return Math.floor((2 * microseconds * rateHz + 1e6) / 2e6);
+  }
+
+  function handOf(note) {
+    return note.hand || PLAIN_HAND;
+  }
+
   function byString(notes, quartersPerMinute, rateHz) {
     const frame = (at) => time.frameOf(at, quartersPerMinute, rateHz);
     const strings = [[], [], [], [], []];
     for (const note of notes) {
-      const start = frame(note.start);
-      const written = frame(time.plus(note.start, note.length)) - start;
-      strings[note.string - 1].push({ note, start, until: frame(note.until), written });
+      const beat = frame(note.start);
+      const written = frame(time.plus(note.start, note.length)) - beat;
+      const late = handOf(note)[2];
+      const start = late ? beat + Math.min(framesIn(late, rateHz), Math.floor(written / 2)) : beat; // rule B1
+      strings[note.string - 1].push({ note, beat, start, until: frame(note.until), written });
     }
     return strings;
   }
@@ -76,14 +89,17 @@
   function voice(source, following, endOfAll, rateHz) {
     const { note, start } = source[0];
     const stop = source[source.length - 1].until;
-    const meets = following !== null && following.start === stop;
+    const meets = following !== null && following.beat === stop;
     const damped = meets && following.note.picked;
     const fallMs = meets ? HAND_OVER_MS : stop === endOfAll ? RING_OUT_MS : LIFT_MS;
-    const ramp = damped ? Math.max(start, stop - framesIn(DAMP_MS, rateHz)) : stop;
-    const end = damped ? stop : stop + framesIn(fallMs, rateHz);
+    const end = damped ? following.start : stop + framesIn(fallMs, rateHz);
+    const ramp = damped ? Math.max(start, end - framesIn(DAMP_MS, rateHz)) : stop;
     const slide = meets && following.note.touch === "slide" ? following : null;
-    const gain = note.accent ? ACCENT_GAIN : 1;
-    return { sound: note.sound, start, ramp, end, gain, rates: rates(start, end, source, slide, rateHz) };
+    const [own, shade] = handOf(note);
+    const gain = note.accent ? own * ACCENT_GAIN : own;
+    const moves = rates(start, end, source, slide, rateHz);
+    const shadeFrames = framesInUs(SHADE_US, rateHz);
+    return { sound: note.sound, start, ramp, end, gain, rates: moves, shade, shadeFrames };
   }
 
   function rates(start, end, source, slide, rateHz) {

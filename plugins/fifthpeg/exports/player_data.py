@@ -20,6 +20,7 @@ def player_data(lick: Lick, performance: Performance, rate_hz: int, gain: float)
     ``tempos`` are the recordings' as shares of the full tempo.
     ``pickup`` is the length of bar 0, 0 where there is none. ``links`` are those of a chain that
     are heard, numbered from 0 as in its block; empty where there is no chain. A note's ``left`` is written or chosen.
+    Its ``hand`` is [linear gain, shade, milliseconds late].
     ``full_bar`` is the meter's; ``exit`` is where the way out begins, None where there is none.
     """
     return {
@@ -52,6 +53,7 @@ def _note(note: Note, capo: int) -> dict:
         "sound": None if _only_bends(note) else bank_note(note, capo).name,
         "touch": note.touch, "picked": note.picked, "from": note.from_fret,
         "bend": pair(note.bend), "release": note.release, "accent": note.accent, "vibrato": note.vibrato,
+        "hand": [note.gain, note.shade, note.late_ms],
         "bar": note.bar, "slot": note.slot, "link": note.link,
     }
 

@@ -24,9 +24,10 @@ class Note:
 
     ``touch``: pick, slide, hammer-on, pull-off, choke, chime, damped. An arrival has
     ``picked`` False, no finger, and ``source``, the mark of the note it comes from.
-    ``bend`` is in semitones; ``release`` lets it down again. A ``carried`` note is picked only because
-    a showing left out the note that it is reached from. ``left_given`` is False where the tool chose the left hand's
-    finger.
+    ``partial`` is the one of the open string that a chime sounds, 1 for any other note. ``bend`` is in semitones;
+    ``release`` lets it down again. A ``carried`` note is picked only because a showing left out the note that it is
+    reached from. ``left_given`` is False where the tool chose the left hand's finger. ``gain`` (linear), ``shade``
+    (duller above 0, brighter below) and ``late_ms`` are how the hand plays it, set by ``sound.hand``.
     """
 
     mark: str
@@ -46,14 +47,19 @@ class Note:
     left: str | None = None
     left_given: bool = True
     from_fret: int | None = None
+    from_midi: int | None = None
     source: str | None = None
     accent: bool = False
     vibrato: bool = False
     bend: Fraction = Fraction(0)
     release: bool = False
     carried: bool = False
+    partial: int = 1
     passage: int = 1
     link: int = 0
+    gain: float = 1.0
+    shade: float = 0.0
+    late_ms: int = 0
 
 
 @dataclass(frozen=True)
@@ -204,7 +210,7 @@ class _Walk:
         before = self.latest.get(string_number)
         if before is not None:
             held = self.drafts[before]
-            fields |= {"from_fret": held["fret"], "source": held["mark"]}
+            fields |= {"from_fret": held["fret"], "from_midi": held["midi"], "source": held["mark"]}
         self.add(moment, strike, string_number, at, picked=False, **fields)
 
     def add(self, moment: Moment, strike: Strike, string_number: int, at: Fraction, **fields) -> None:
@@ -215,7 +221,7 @@ class _Walk:
             "mark": f"p{self.mark_number}", "strike": max(self.strike, 1),
             "bar": self.lick.bars[moment.bar_index].number, "slot": moment.slot, "string": string_number,
             "midi": midi, "start": at, "length": Fraction(0), "rings_until": at,
-            "accent": strike.accent or moment.accent, **fields})
+            "accent": strike.accent or moment.accent, **self.chimed(string_number, fields), **fields})
         self.mark_number += 1
         self.open.add(len(self.drafts) - 1)
         self.latest[string_number] = len(self.drafts) - 1
@@ -224,6 +230,11 @@ class _Walk:
         if touch == "chime":
             return chime_midi(self.lick, string_number, fret)
         return self.lick.midi(string_number, fret)
+
+    def chimed(self, string_number: int, fields: Mapping) -> dict:
+        if fields["touch"] != "chime":
+            return {}
+        return {"partial": CHIME_PARTIALS[chime_semitones(self.lick, string_number, fields["fret"])]}
 
     def cut_lengths(self, positions: set[int], at: Fraction) -> None:
         for position in positions:
@@ -246,8 +257,17 @@ CHIME_NODES = {12: 12, 7: 19, 19: 19, 5: 24, 24: 24, 4: 28, 9: 28, 16: 28}
 """Fret a natural harmonic is touched at -> semitones it sounds above the open string (partials 2, 3, 4, 5)."""
 
 
+CHIME_PARTIALS = {12: 2, 19: 3, 24: 4, 28: 5}
+"""Semitones above the open string -> which of its partials that is."""
+
+
 def chime_midi(lick: Lick, string_number: int, node: int) -> int:
-    """What a chime sounds; the short string's nodes are counted from its own nut or spike."""
+    """What a chime sounds, to the nearest semitone."""
+    return lick.midi(string_number, 0) + chime_semitones(lick, string_number, node)
+
+
+def chime_semitones(lick: Lick, string_number: int, node: int) -> int:
+    """Above the open string; the short string's nodes are counted from its own nut or spike."""
     if string_number == SHORT_STRING:
         node -= short_string_stop(lick.capo, lick.fifth) - lick.capo
-    return lick.midi(string_number, 0) + CHIME_NODES[node]
+    return CHIME_NODES[node]

@@ -6,6 +6,7 @@ Sources are read between samples along a straight line, as a browser's buffer so
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import cache
 
 import numpy as np
 
@@ -37,13 +38,25 @@ def add_voice(recording: np.ndarray, voice: Voice, sound: np.ndarray) -> None:
     if voice.rates:
         sound = _bent(voice, sound)
     frames = min(voice.end_frame - voice.start_frame, len(sound), len(recording) - voice.start_frame)
-    level_frames = min(frames, voice.ramp_frame - voice.start_frame)
-    steady = recording[voice.start_frame:voice.start_frame + level_frames]
-    steady += sound[:level_frames] if voice.gain == 1.0 else sound[:level_frames] * voice.gain
+    heard = _shaded(sound[:frames], voice)
+    level_frames = voice.ramp_frame - voice.start_frame
     if frames > level_frames:
-        falling = np.arange(frames - level_frames) / (voice.end_frame - voice.ramp_frame)
-        ramp = sound[level_frames:frames] * (voice.gain * (1 - falling))
-        recording[voice.start_frame + level_frames:voice.start_frame + frames] += ramp
+        heard[level_frames:] *= _fall(voice.end_frame - voice.ramp_frame)[:frames - level_frames]
+    recording[voice.start_frame:voice.start_frame + frames] += heard
+
+
+def _shaded(sound: np.ndarray, voice: Voice) -> np.ndarray:
+    """Gain and shade of rule S2, as a new array."""
+    heard = sound * (voice.gain * (1 - voice.shade))
+    if voice.shade:
+        heard[voice.shade_frames:] += sound[:-voice.shade_frames] * (voice.gain * voice.shade)
+    return heard
+
+
+@cache
+def _fall(frames: int) -> np.ndarray:
+    """From 1 towards 0 along a straight line."""
+    return 1 - np.arange(frames) / frames
 
 
 def _bent(voice: Voice, sound: np.ndarray) -> np.ndarray:

@@ -1,4 +1,4 @@
-"""From the written lick to what is played: repeats unfolded, bounce applied.
+"""From the written lick to what is played: repeats unfolded, bounce applied, a hand given to every note.
 
 A bar that ends with the next link's pick-up counts as the link's it begins with; each note as its own link's.
 """
@@ -14,6 +14,7 @@ from ..model.note import Note, notes_through, with_fingers
 from ..model.performance import BarPass, Performance
 from ..model.play_order import unfold
 from ..model.tab import Bar
+from .hand import by_hand
 
 
 def perform(lick: Lick, fingers: Mapping[str, str]) -> Performance:
@@ -22,7 +23,7 @@ def perform(lick: Lick, fingers: Mapping[str, str]) -> Performance:
     bar_map = _map_bars(lick, order)
     notes = with_fingers(notes_through(lick, [index for index, _ in order]), fingers)
     return Performance(
-        notes=tuple(_place(notes, lick, bar_map)),
+        notes=by_hand(tuple(_place(notes, lick, bar_map))),
         bar_map=bar_map,
         chords=_chords(lick, order, bar_map),
         quarters=bar_map[-1].start + bar_map[-1].length if bar_map else Fraction(0),

@@ -8,15 +8,19 @@ y[B·i + j] = Re Σ_k (−i·a_k·e^(s_k·B·i)) · e^(s_k·j), time counted in 
 """
 
 from collections.abc import Iterable
+from functools import cache
+from math import log2
 from zlib import crc32
 
 import numpy as np
 
 from ..model.bank import BankNote
+from ..model.pitch import SEMITONES_PER_OCTAVE
 from ..model.tuning import TUNINGS
 from .body import Modes, head_knock, lag_phase, radiation
+from .instrument import SIDEWAYS_BELOW_HZ, SIDEWAYS_LEVEL
 from .k_weighting import k_weight_power
-from .string import chimed, partials_of, span_of
+from .string import Partials, Span, chimed, partials_of, span_of
 from .touches import TOUCHES, excitation
 
 RATE_HZ = 22_050
@@ -24,6 +28,12 @@ FULL_SCALE_16 = 32_768
 BLOCK_FRAMES = 256
 ONE_THREAD_PRODUCTS = 2 ** 18
 """A matrix product no larger stays on one thread in OpenBLAS; sharing one this small out takes six times the CPU."""
+LIFE = 26.0
+"""A mode is left out after so many of its time constants: by then it is 226 dB down."""
+SLOWEST_DECAY = 1e-9
+"""Per second: a mode that does not decay at all lives as long as any note."""
+BRIEF_SHARE = 0.3
+"""What dies within this share of a note (its knock) is added up apart from what lasts."""
 ATTACK_SECONDS = 0.0005
 """The string leaves the pick over this long: no click at the first sample."""
 FADE_SHARE = 0.35
@@ -61,35 +71,65 @@ def to_int16(samples: np.ndarray) -> np.ndarray:
 def modes_of(note: BankNote, rate_hz: int) -> Modes:
     """String and head together, levels not yet set."""
     how = TOUCHES[note.touch]
+    span, meets = _spans(note)
+    partials = partials_of(span, rate_hz, bridge_meets=meets)
+    pulled_frets = note.detail if note.touch == "pull-off" else 0
+    amplitude = excitation(note.touch, span, partials, pulled_frets) * radiation(partials.frequency_hz)
+    knock = head_knock(crc32(note.name.encode())).louder(how.head * np.abs(amplitude).max())
+    return _both_swings(partials, amplitude, how.extra_decay).joined(knock)
+
+
+def _spans(note: BankNote) -> tuple[Span, Span]:
+    """(the part of the string that sounds, the part whose waves the bridge meets)."""
     open_midi = OPEN_G.open_midi(note.string)
-    span = span_of(note.string, note.midi or open_midi + note.stop, note.stop)
-    partials = partials_of(span, rate_hz)
-    if note.touch == "chime":
-        open_string = span_of(note.string, open_midi, 0)
-        span = chimed(span, open_string.tension_n)
-        partials = partials_of(span, rate_hz, bridge_meets=open_string)
-    amplitude = excitation(note.touch, span, partials) * radiation(partials.frequency_hz)
-    head = head_knock(crc32(note.name.encode()))
-    return Modes(
-        np.concatenate([partials.frequency_hz, head.frequency_hz]),
-        np.concatenate([partials.decay + how.extra_decay, head.decay]),
-        np.concatenate([amplitude, head.amplitude * how.head * np.abs(amplitude).max()]),
-        np.concatenate([lag_phase(partials.frequency_hz), head.phase]),
-    )
+    if note.touch != "chime":
+        span = span_of(note.string, note.midi or open_midi + note.stop, note.stop)
+        return span, span
+    partial = note.detail or round(2 ** ((note.midi - open_midi) / SEMITONES_PER_OCTAVE))
+    open_string = span_of(note.string, note.midi - round(SEMITONES_PER_OCTAVE * log2(partial)), 0)
+    return chimed(open_string, partial), open_string
+
+
+def _both_swings(partials: Partials, amplitude: np.ndarray, extra_decay: float) -> Modes:
+    """The string's swing across the head, and along it where that outlives the other."""
+    frequency_hz, phase = partials.frequency_hz, lag_phase(partials.frequency_hz)
+    across = Modes(frequency_hz, partials.decay + extra_decay, amplitude, phase)
+    low = frequency_hz < SIDEWAYS_BELOW_HZ
+    return across.joined(Modes(frequency_hz[low], partials.sideways_decay[low] + extra_decay,
+                               amplitude[low] * SIDEWAYS_LEVEL, phase[low]))
 
 
 def sum_modes(modes: Modes, frames: int, rate_hz: int) -> np.ndarray:
-    """The damped sinusoids added up, ``frames`` long."""
+    """The damped sinusoids added up, ``frames`` long; each for as long as it lives."""
+    total = np.zeros(frames)
+    alive_frames = np.ceil(LIFE * rate_hz / np.maximum(modes.decay, SLOWEST_DECAY))
+    brief = alive_frames < BRIEF_SHARE * frames
+    for some in (brief, ~brief):
+        if some.any():
+            until = int(min(frames, alive_frames[some].max()))
+            total[:until] += _product(modes.only(some), until, rate_hz)
+    return total
+
+
+def _product(modes: Modes, frames: int, rate_hz: int) -> np.ndarray:
     per_frame = (-modes.decay + 2j * np.pi * modes.frequency_hz) / rate_hz
     start = -1j * modes.amplitude * np.exp(1j * modes.phase)
     rows = max(1, ONE_THREAD_PRODUCTS // (BLOCK_FRAMES * 2 * len(start)))
     blocks = rows * -(-frames // (rows * BLOCK_FRAMES))
-    coarse = start * np.exp(np.outer(np.arange(blocks) * BLOCK_FRAMES, per_frame))
-    fine = np.exp(np.outer(per_frame, np.arange(BLOCK_FRAMES)))
+    coarse = start * _powers(per_frame * BLOCK_FRAMES, blocks)
+    fine = _powers(per_frame, BLOCK_FRAMES).T
     weights, waves = np.hstack([coarse.real, -coarse.imag]), np.vstack([fine.real, fine.imag])
     return np.matmul(weights.reshape(-1, rows, waves.shape[0]), waves).ravel()[:frames]
 
 
+def _powers(exponent: np.ndarray, count: int) -> np.ndarray:
+    """e^(k·exponent) for k = 0 … count − 1, one a row. In two steps, 16·i and j: most of the time went into exp."""
+    near = np.exp(np.outer(np.arange(16), exponent))
+    far = np.exp(np.outer(np.arange(-(-count // 16)) * 16, exponent))
+    return (far[:, None, :] * near[None, :, :]).reshape(-1, len(exponent))[:count]
+
+
+@cache
 def _rise(frames: int) -> np.ndarray:
     """From 0 towards 1 along half a cosine."""
     return 0.5 - 0.5 * np.cos(np.pi * np.arange(frames) / frames)

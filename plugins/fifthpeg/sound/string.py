@@ -13,38 +13,31 @@ import numpy as np
 from ..model.pitch import SEMITONES_PER_OCTAVE, frequency_hz
 from ..model.tuning import SHORT_STRING, SHORT_STRING_NUT
 from .body import bridge_admittance
+from .instrument import (
+    AIR_PER_SECOND, BENDING_PER_KHZ2, GAUGES, SCALE_M, SIDEWAYS_SHARE, STEEL_KG_M3, STEEL_PA, WIRE_PER_HZ, Gauge)
 
-SCALE_M = 0.66675
-"""26¼ in, a common scale."""
-STEEL_PA = 2.0e11
-"""Young's modulus of music wire; handbook value from memory."""
-STEEL_KG_M3 = 7850.0
 INCH_M = 0.0254
 HIGHEST_HZ = 14_000.0
 HIGHEST_SHARE_OF_RATE = 0.45
 """Partials above either limit are left out: nobody would hear the first, the second would fold over."""
 
-AIR_LOSS = 1.23
-INNER_LOSS = pi * 2.4e-4
-BENDING_LOSS = 0.0206
-"""Decay per second: constant; per Hz; per kHz²."""
-
 
 @dataclass(frozen=True)
 class Wire:
-    """``core_m`` bends, ``kg_per_m`` swings; they differ where a string is wound."""
+    """``core_m`` bends, ``kg_per_m`` swings; they differ where a string is wound, and windings rub."""
 
     core_m: float
     kg_per_m: float
+    rubbing_per_second: float = 0.0
 
 
-def _plain(gauge_inch: float) -> Wire:
-    diameter_m = gauge_inch * INCH_M
-    return Wire(diameter_m, STEEL_KG_M3 * pi * diameter_m ** 2 / 4)
+def wire_of(gauge: Gauge) -> Wire:
+    core_m = gauge.core_inch * INCH_M
+    plain_kg_per_m = STEEL_KG_M3 * pi * core_m ** 2 / 4
+    return Wire(core_m, gauge.kg_per_m or plain_kg_per_m, gauge.rubbing_per_second)
 
 
-WIRES = {1: _plain(0.009), 2: _plain(0.011), 3: _plain(0.013), 4: Wire(0.011 * INCH_M, 1.44e-3), 5: _plain(0.009)}
-"""A light set by string number. The wound fourth (.020) is taken as 12.4 lbf at D3 on an .011 core: an assumption."""
+WIRES = {string_number: wire_of(gauge) for string_number, gauge in GAUGES.items()}
 
 
 @dataclass(frozen=True)
@@ -60,6 +53,11 @@ class Span:
         return self.wire.kg_per_m * (2 * self.length_m * self.f0_hz) ** 2
 
     @property
+    def wave_m_s(self) -> float:
+        """How fast a wave runs along it."""
+        return 2 * self.length_m * self.f0_hz
+
+    @property
     def impedance_kg_s(self) -> float:
         """√(tension · mass per length)."""
         return self.wire.kg_per_m * 2 * self.length_m * self.f0_hz
@@ -72,11 +70,12 @@ class Span:
 
 @dataclass(frozen=True)
 class Partials:
-    """``number`` from 1; ``decay`` per second (of amplitude)."""
+    """``number`` from 1; decays per second (of amplitude), of the swing across the head and along it."""
 
     number: np.ndarray
     frequency_hz: np.ndarray
     decay: np.ndarray
+    sideways_decay: np.ndarray
 
 
 def span_of(string_number: int, midi: int, stop: int) -> Span:
@@ -85,10 +84,10 @@ def span_of(string_number: int, midi: int, stop: int) -> Span:
     return Span(WIRES[string_number], SCALE_M * 2 ** (-frets / SEMITONES_PER_OCTAVE), frequency_hz(midi))
 
 
-def chimed(span: Span, open_tension_n: float) -> Span:
-    """The part between two nodes of a string left at its open tension, sounding ``span``'s pitch."""
-    length_m = (open_tension_n / span.wire.kg_per_m) ** 0.5 / (2 * span.f0_hz)
-    return Span(span.wire, length_m, span.f0_hz)
+def chimed(open_string: Span, partial: int) -> Span:
+    """The part between two nodes of an open string that is touched at one: it leaves only the partials whose numbers
+    ``partial`` divides. By how much stiffness sharpens the lowest, under half a cent, is left out."""
+    return Span(open_string.wire, open_string.length_m / partial, partial * open_string.f0_hz)
 
 
 def partials_of(span: Span, rate_hz: int, bridge_meets: Span | None = None) -> Partials:
@@ -103,10 +102,13 @@ def partials_of(span: Span, rate_hz: int, bridge_meets: Span | None = None) -> P
     stretched_hz = number * span.f0_hz * np.sqrt((1 + stiffness * number ** 2) / (1 + stiffness))
     audible = stretched_hz <= limit_hz
     number, stretched_hz = number[audible], stretched_hz[audible]
-    return Partials(number, stretched_hz, decay_of(bridge_meets or span, stretched_hz))
+    meets = bridge_meets or span
+    across, sideways = decay_of(meets, stretched_hz), decay_of(meets, stretched_hz, SIDEWAYS_SHARE)
+    return Partials(number, stretched_hz, across, sideways)
 
 
-def decay_of(span: Span, partial_hz: np.ndarray) -> np.ndarray:
+def decay_of(span: Span, partial_hz: np.ndarray, bridge_share: float = 1.0) -> np.ndarray:
     """Per second: what the bridge takes in each return of the wave, and what air and wire take."""
-    bridge = 2 * span.f0_hz * span.impedance_kg_s * bridge_admittance(partial_hz)
-    return bridge + AIR_LOSS + INNER_LOSS * partial_hz + BENDING_LOSS * (partial_hz / 1000) ** 2
+    bridge = 2 * span.f0_hz * span.impedance_kg_s * bridge_admittance(partial_hz) * bridge_share
+    wire = WIRE_PER_HZ * partial_hz + BENDING_PER_KHZ2 * (partial_hz / 1000) ** 2
+    return bridge + AIR_PER_SECOND + span.wire.rubbing_per_second + wire

@@ -9,25 +9,23 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .string import SCALE_M, Partials, Span
+from ..model.pitch import SEMITONES_PER_OCTAVE
+from .instrument import PICK_NULL_FLOOR, PICK_ROUNDNESS_M, PICK_TO_BRIDGE_M
+from .string import Partials, Span
 
-PICK_TO_BRIDGE_M = 0.1237 * SCALE_M
-"""About an eighth of the open string, off any simple fraction so that no partial is quite missing."""
-NULL_FLOOR = 0.01
-"""Real picks have a width: nulls are no deeper than −40 dB."""
-PULLED_SHARE = 0.1091
-"""A pull-off plucks about two frets above the new stop: 1 − 2^(−2/12) of the length from there."""
+PULLED_FRETS = 2
+"""How far above the new stop a pull-off plucks where nobody says."""
 
 
 @dataclass(frozen=True)
 class Touch:
-    """``softness_hz``: where the exciting finger or pick begins to swallow the top.
+    """``roundness_m``: how round a bend the exciting finger or pick makes: it swallows shorter waves.
 
     ``ringing`` and ``struck`` weigh the string's two parts, ``head`` its knock against the
     loudest partial, ``level_db`` the whole against a pluck of the same string and stop.
     """
 
-    softness_hz: float
+    roundness_m: float
     struck: float = 1.0
     ringing: float = 0.0
     ringing_seconds: float = 0.12
@@ -38,38 +36,41 @@ class Touch:
 
 
 TOUCHES = {
-    "pick": Touch(8985.0, head=0.38),
-    "hammer-on": Touch(2800.0, struck=0.38, ringing=0.8, head=0.14, level_db=-3.5),
-    "pull-off": Touch(3300.0, struck=0.9, ringing=0.6, head=0.10, level_db=-3.0),
-    "slide": Touch(2500.0, struck=0.18, ringing=1.0, head=0.07, level_db=-4.5),
-    "chime": Touch(4500.0, head=0.10, level_db=-1.0),
-    "damped": Touch(5000.0, head=0.9, level_db=-9.0, extra_decay=55.0, seconds=0.25),
+    "pick": Touch(PICK_ROUNDNESS_M, head=0.38),
+    "hammer-on": Touch(0.017, struck=0.38, ringing=0.8, head=0.14, level_db=-3.5),
+    "pull-off": Touch(0.006, struck=1.0, ringing=0.2, head=0.2, level_db=-3.0),
+    "slide": Touch(0.020, struck=0.18, ringing=1.0, head=0.07, level_db=-4.5),
+    "chime": Touch(0.011, head=0.10, level_db=-1.0),
+    "damped": Touch(0.011, head=0.9, level_db=-9.0, extra_decay=55.0, seconds=0.25),
 }
 LEGATO = ("hammer-on", "pull-off", "slide")
 
 
-def excitation(touch: str, span: Span, partials: Partials) -> np.ndarray:
+def excitation(touch: str, span: Span, partials: Partials, pulled_frets: int = 0) -> np.ndarray:
     """Force on the bridge of each partial, in an arbitrary unit.
 
     What rings on and what is new keep no step with each other: their powers add.
     """
     how = TOUCHES[touch]
-    soft = np.exp(-0.5 * (partials.frequency_hz / how.softness_hz) ** 2)
-    if touch not in LEGATO:
-        return _plucked_at(PICK_TO_BRIDGE_M / span.length_m, partials.number) * soft
     picked = _plucked_at(PICK_TO_BRIDGE_M / span.length_m, partials.number)
+    soft = np.exp(-0.5 * (2 * np.pi * how.roundness_m * partials.frequency_hz / span.wave_m_s) ** 2)
+    if touch not in LEGATO:
+        return picked * soft
     left_over = picked * np.exp(-partials.decay * how.ringing_seconds)
-    if touch == "pull-off":
-        struck = _plucked_at(PULLED_SHARE, partials.number)
-    else:
-        struck = _end_struck(partials.number)
-    return np.hypot(how.ringing * left_over, how.struck * struck * soft)
+    return np.hypot(how.ringing * left_over, how.struck * _moved(touch, partials.number, pulled_frets) * soft)
+
+
+def _moved(touch: str, number: np.ndarray, pulled_frets: int) -> np.ndarray:
+    """By the left hand. A pull-off plucks the string at the fret that the finger leaves."""
+    if touch != "pull-off":
+        return _end_struck(number)
+    return _plucked_at(1 - 2 ** (-(pulled_frets or PULLED_FRETS) / SEMITONES_PER_OCTAVE), number)
 
 
 def _plucked_at(share: float, number: np.ndarray) -> np.ndarray:
     """sin(nπβ)/n for a pluck at ``share`` β of the length."""
     shape = np.sin(np.pi * number * share)
-    shape = np.where(np.abs(shape) < NULL_FLOOR, NULL_FLOOR, shape)
+    shape = np.where(np.abs(shape) < PICK_NULL_FLOOR, PICK_NULL_FLOOR, shape)
     return shape / number
 
 
