@@ -102,8 +102,9 @@
         saidUnkept = true;
         row.say(UNKEPT);
       },
-      giveUp(sentence) {
-        row.say(sentence);
+      /** fallBack: what is said more where there are recordings to turn to. */
+      giveUp(sentence, fallBack) {
+        row.say(recordings ? `${sentence} ${fallBack}` : sentence);
         if (recordings) recordings.open = true;
       },
       focusOther: () => row.other.focus(),

@@ -27,7 +27,7 @@
     const numbers = climbNumbers(facts, act);
     const loopWords = element("p", {});
     const best = element("p", {});
-    const level = slider({ min: 0, max: 100, step: 5, "aria-label": "Level of the backing" }, act.level);
+    const level = slider({ min: 0, max: settings.MOST_LEVEL, step: 10, "aria-label": "Level of the backing" }, act.level);
     const help = element("details", { class: "fp-fold fp-keys" }, element("summary", {}, "Keys"), keyList(facts.has));
     const fold = element("details", { class: "fp-fold fp-practice" }, element("summary", {}, "Practice"),
       group("Loop", loopWords, loopButtons(facts, act), element("p", {}, HERE)),

@@ -83,7 +83,7 @@
 
   function giveUp(tab, trouble) {
     stop();
-    tab.view.giveUp(`${trouble} ${FALL_BACK}`);
+    tab.view.giveUp(trouble, FALL_BACK);
   }
 
   /** The tab's choices have changed, perhaps while it plays. jump: into the loop. */

@@ -28,7 +28,7 @@ class BackingSound:
     def from_name(cls, name: str) -> "BackingSound":
         """The sound a name stands for. Raises ValueError."""
         instrument, *pitches = name.split("-")
-        if instrument not in (GUITAR, BASS) or not pitches:
+        if not is_backing(name) or not pitches:
             raise ValueError(f"{name!r} is no sound of the backing")
         return cls(instrument, tuple(map(int, pitches)))
 
@@ -36,6 +36,11 @@ class BackingSound:
     def line(self) -> int:
         """Notes of one line damp one another: the bass line rings on under a chord stroke."""
         return BASS_LINE if len(self.pitches) == 1 else STROKES
+
+
+def is_backing(name: str) -> bool:
+    """Whether the name of a sound is one of the backing's, not of the banjo's."""
+    return name.partition("-")[0] in (GUITAR, BASS)
 
 
 @dataclass(frozen=True)
