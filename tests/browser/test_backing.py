@@ -9,13 +9,14 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
 from fifthpeg.compiled import Options
 from fifthpeg.pipeline import bank_scripts, compile_lick
 from fifthpeg.sound.render import RATE_HZ
 from tests.browser.stage import Tab, tab_of, write_page
-from tests.browser.test_player import LISTEN, open_practice, play_button
+from tests.browser.test_player import LISTEN, PALETTES, open_practice, play_button
 from tests.browser.test_run import LEAD_FRAMES, frame_of, open_with, run
 
 BACKED = """
@@ -148,9 +149,10 @@ def controls(page: Page):
 def test_a_tab_with_chords_has_the_backing_s_controls_and_one_without_has_none(reader, tmp_path):
     reader.goto(write_page(tmp_path, backed(), tab_of("id: bare\ntitle: Bare\n---\nT3 I2 M1 T5 I2 M1 T3 M1", 0.5)).as_uri())
     group = controls(reader)
-    expect(group.get_by_label("Backing", exact=True)).to_be_checked()
+    expect(group.get_by_label("Guitar and bass")).to_be_checked()
     expect(group.get_by_label("Level of the backing")).to_have_value("100")
     expect(group.get_by_label("Leave the lick out")).not_to_be_checked()
+    expect(group.get_by_text("100 %")).to_be_visible()
     other = open_practice(reader, 1)
     expect(other.get_by_role("group", name="Backing")).to_have_count(0)
     assert reader.complaints == []
@@ -164,23 +166,41 @@ def test_the_backing_is_heard_when_the_lick_is_left_out_and_not_when_it_is_off(r
     reader.locator(".fp-loop").click()
     play_button(reader).click()
     reader.wait_for_function(f"window.ear && loudest() > {SILENCE}")
-    group.get_by_label("Backing", exact=True).uncheck()
+    group.get_by_label("Guitar and bass").uncheck()
     reader.wait_for_function("loudest() < 1e-6")
-    group.get_by_label("Backing", exact=True).check()
+    group.get_by_label("Guitar and bass").check()
     reader.wait_for_function(f"loudest() > {SILENCE}")
     group.get_by_label("Level of the backing").fill("0")
     reader.wait_for_function("loudest() < 1e-6")
     assert reader.complaints == []
 
 
+@pytest.mark.parametrize("palette", PALETTES)
+@pytest.mark.parametrize("width", [320, 1280])
+def test_the_backing_s_controls_are_found_and_read_by_everyone(chromium, tmp_path, palette, width):
+    """WCAG 2.2 AA by axe-core; no sideways scrolling at 320 pixels; targets of 24 pixels."""
+    page = chromium.new_page(viewport={"width": width, "height": 800})
+    ink = "".join(f"{name}: {value};" for name, value in PALETTES[palette].items())
+    page.goto(write_page(tmp_path, backed(), extra_head=f"<style>:root {{ {ink} }} body {{ background: "
+                         f"{PALETTES[palette]['--md-default-bg-color']}; }}</style>").as_uri())
+    open_practice(page)
+    found = Axe().run(page, ".fp-practice", {"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]})
+    assert [(fault["id"], fault["nodes"][0]["html"]) for fault in found.response["violations"]] == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    small = page.evaluate("""[...document.querySelectorAll('.fp-level input, .fp-switch')].map(e => e.getBoundingClientRect())
+        .filter(box => box.width < 24 || box.height < 24).length""")
+    assert small == 0
+    page.close()
+
+
 def test_the_level_is_kept_for_the_next_visit(reader, tmp_path):
     address = write_page(tmp_path, backed()).as_uri()
     reader.goto(address)
     controls(reader).get_by_label("Level of the backing").fill("60")
-    controls(reader).get_by_label("Backing", exact=True).uncheck()
+    controls(reader).get_by_label("Guitar and bass").uncheck()
     reader.goto(address)
     expect(controls(reader).get_by_label("Level of the backing")).to_have_value("60")
-    expect(controls(reader).get_by_label("Backing", exact=True)).not_to_be_checked()
+    expect(controls(reader).get_by_label("Guitar and bass")).not_to_be_checked()
 
 
 def test_the_lick_does_not_wait_for_the_backing(reader, tmp_path):
@@ -195,6 +215,25 @@ def test_the_lick_does_not_wait_for_the_backing(reader, tmp_path):
     assert not any(name[0].isdigit() for name in banjo[first_of_backing:]), "the lick's own sounds come first"
 
 
+def test_a_backing_at_hand_comes_in_with_the_first_note(reader, tmp_path):
+    """Guitar and bass are handed over for the very moment of the lick's first note."""
+    reader.add_init_script("""
+        window.handed = [];
+        const plainStart = AudioBufferSourceNode.prototype.start;
+        AudioBufferSourceNode.prototype.start = function (when) {
+            handed.push(when);
+            return plainStart.call(this, when);
+        };""")
+    tab = backed()
+    reader.goto(write_page(tmp_path, tab).as_uri())
+    names = sorted({note.sound.name for stem in tab.stems for note in stem.notes})
+    reader.evaluate("([names, rate]) => fifthpeg.bank.load('media/bank/abc/', names, rate).then(() => 0)", [names, RATE_HZ])
+    play_button(reader).click()
+    reader.wait_for_function("handed.length > 4")
+    handed = reader.evaluate("handed")
+    assert handed.count(min(handed)) == 3
+
+
 def test_a_missing_sound_of_the_backing_is_told_and_the_lick_plays_on(reader, tmp_path):
     page = write_page(tmp_path, backed())
     next(Path(tmp_path / "media/bank/abc").glob("guitar-50-*.js")).unlink()
@@ -204,9 +243,17 @@ def test_a_missing_sound_of_the_backing_is_told_and_the_lick_plays_on(reader, tm
     expect(play_button(reader)).to_have_text("Stop")
 
 
+def test_the_backing_is_fetched_after_the_lick_when_a_reader_comes_near(reader, tmp_path):
+    reader.goto(write_page(tmp_path, backed()).as_uri())
+    with reader.expect_request(lambda request: "/bass-" in request.url):
+        reader.locator(".fp-player").first.hover()
+    names = [url.rsplit("/", 1)[1] for url in reader.asked if "/bank/" in url]
+    assert [name[0].isdigit() for name in names] == sorted((name[0].isdigit() for name in names), reverse=True)
+
+
 def test_the_backing_turned_off_is_not_fetched(reader, tmp_path):
     reader.goto(write_page(tmp_path, backed()).as_uri())
-    controls(reader).get_by_label("Backing", exact=True).uncheck()
+    controls(reader).get_by_label("Guitar and bass").uncheck()
     play_button(reader).click()
     reader.wait_for_function(f"window.ear && loudest() > {SILENCE}")
     assert [url for url in reader.asked if "/guitar-" in url or "/bass-" in url] == []

@@ -10,17 +10,17 @@ from fifthpeg.compiled import ROOM_NAMES as ROOM_SETTINGS
 from fifthpeg.compiled import Options
 from fifthpeg.sound.backing import arrange
 from fifthpeg.sound.backing_sounds import render_backing
-from fifthpeg.sound.desk import ASIDE_DEGREES, Desk, backing_gain, mix_parts, sides, together
-from fifthpeg.sound.mix import sounds_needed
+from fifthpeg.sound.desk import ASIDE_DEGREES, Desk, backing_gain, mix_whole, sides, with_backing_at
+from fifthpeg.sound.mix import mix, sounds_needed
 from fifthpeg.sound.perform import perform
 from fifthpeg.sound.render import RATE_HZ, render_bank
 from fifthpeg.sound.room import ROOM_NAMES, ROOMS, answer, in_room
 from fifthpeg.sound.session import record
-from fifthpeg.sound.stems import backing_sounds_needed
+from fifthpeg.sound.stems import add_stem, backing_sounds_needed
 from tests.written import lick
 
 ROUND = "tempo: 200\n---\n[G] T3 I2 M1 T5 I2 M1 T3 M1 | [C] T4:2 I3 M1:2 T5 I3 M1:2 T4:2 M1:2"
-DESK = Desk(RATE_HZ)
+DESK, FULL = Desk(RATE_HZ), Fraction(200)
 
 
 @pytest.fixture(scope="module")
@@ -34,9 +34,12 @@ def played() -> tuple:
 
 
 @pytest.fixture(scope="module")
-def parts(played) -> tuple:
+def parts(played) -> tuple[np.ndarray, dict[str, np.ndarray]]:
+    """(the lick alone, each stem alone), mono at full tempo."""
     performance, stems, bank = played
-    return mix_parts(performance, 0, stems, bank, Fraction(200), RATE_HZ)
+    lick_alone = mix(performance, 0, bank, FULL, RATE_HZ)
+    return lick_alone, {stem.name: add_stem(np.zeros_like(lick_alone), stem, performance, bank, FULL, RATE_HZ)
+                        for stem in stems}
 
 
 def lufs(samples: np.ndarray) -> float:
@@ -44,31 +47,33 @@ def lufs(samples: np.ndarray) -> float:
 
 
 @pytest.mark.parametrize("below_lu", [0.0, 8.0, 20.0])
-def test_the_backing_lies_as_far_below_the_lick_as_asked(parts, below_lu):
+def test_the_backing_lies_as_far_below_the_lick_as_asked(played, parts, below_lu):
     alone, stems = parts
-    gain = backing_gain(alone, stems, Desk(RATE_HZ, below_lu=below_lu))
+    gain = backing_gain(played[0], alone, *played[1:], Desk(RATE_HZ, below_lu=below_lu))
     assert lufs(alone) - lufs(gain * sum(stems.values())) == pytest.approx(below_lu, abs=0.05)
 
 
-def test_where_there_is_no_backing_or_no_lick_nothing_is_weighed(parts):
-    alone, stems = parts
-    assert backing_gain(alone, {}, DESK) == 1.0
-    assert backing_gain(np.zeros_like(alone), stems, DESK) == 1.0
+def test_where_there_is_no_backing_or_no_lick_nothing_is_weighed(played, parts):
+    performance, stems, bank = played
+    assert backing_gain(performance, parts[0], (), bank, DESK) == 1.0
+    assert backing_gain(performance, np.zeros_like(parts[0]), stems, bank, DESK) == 1.0
 
 
-def test_mono_is_the_sum(parts):
-    alone, stems = parts
-    assert np.allclose(together(alone, stems, 0.5, DESK), alone + 0.5 * stems["guitar"] + 0.5 * stems["bass"])
+def test_mono_is_the_sum(played, parts):
+    performance, stems, bank = played
+    alone, by_name = parts
+    whole = mix_whole(performance, 0, stems, with_backing_at(0.5, bank), FULL, DESK)
+    assert np.allclose(whole, alone + 0.5 * by_name["guitar"] + 0.5 * by_name["bass"])
 
 
-def test_in_stereo_the_lick_stands_in_the_middle_and_the_backing_a_little_aside(parts):
-    alone, stems = parts
-    desk = Desk(RATE_HZ, stereo=True)
-    assert np.array_equal(together(alone, {}, 1.0, desk), np.vstack([alone, alone]))
-    left, right = together(np.zeros_like(alone), {"guitar": stems["guitar"]}, 1.0, desk)
-    assert 1.5 < np.linalg.norm(left) / np.linalg.norm(right) < 4
-    left, right = together(np.zeros_like(alone), {"bass": stems["bass"]}, 1.0, desk)
-    assert 0.4 < np.linalg.norm(left) / np.linalg.norm(right) < 0.9
+def test_in_stereo_the_lick_stands_in_the_middle_and_the_backing_a_little_aside(played, parts):
+    performance, (guitar, bass), bank = played
+    desk, alone = Desk(RATE_HZ, stereo=True), parts[0]
+    assert np.array_equal(mix_whole(performance, 0, (), bank, FULL, desk), np.vstack([alone, alone]))
+    for stem, least, most in ((guitar, 1.5, 4.0), (bass, 0.4, 0.9)):
+        left, right = mix_whole(performance, 0, (stem,), bank, FULL, desk) - alone
+        assert least < np.linalg.norm(left) / np.linalg.norm(right) < most
+        assert lufs(np.vstack([left, right])) == pytest.approx(lufs(np.vstack([parts[1][stem.name]] * 2)), abs=0.01)
 
 
 @pytest.mark.parametrize("degrees", [0.0, *ASIDE_DEGREES.values()])
@@ -76,13 +81,6 @@ def test_a_place_changes_no_power(degrees):
     left, right = sides(degrees)
     assert left ** 2 + right ** 2 == pytest.approx(2)
     assert degrees or (left, right) == pytest.approx((1, 1))
-
-
-def test_moving_a_stem_aside_leaves_its_loudness(parts):
-    alone, stems = parts
-    middle = np.vstack([stems["guitar"]] * 2)
-    aside = together(np.zeros_like(alone), {"guitar": stems["guitar"]}, 1.0, Desk(RATE_HZ, stereo=True))
-    assert lufs(aside) == pytest.approx(lufs(middle), abs=0.01)
 
 
 def test_the_rooms_of_the_settings_are_those_there_are():
@@ -120,7 +118,7 @@ def test_a_rooms_two_sides_differ(parts):
 
 
 def test_all_recordings_of_a_lick_are_one_loudness_with_the_same_balance(played):
-    tempos = {"slow": Fraction(100), "medium": Fraction(150), "full": Fraction(200)}
+    tempos = {"slow": Fraction(100), "medium": Fraction(150), "full": FULL}
     session = record(*played[:1], 0, *played[1:], tempos, DESK)
     assert list(session.takes) == list(tempos)
     for take in session.takes.values():
@@ -131,7 +129,7 @@ def test_all_recordings_of_a_lick_are_one_loudness_with_the_same_balance(played)
 
 def test_the_gains_do_not_depend_on_which_recordings_are_made(played):
     performance, stems, bank = played
-    full = {"full": Fraction(200)}
+    full = {"full": FULL}
     whole = record(performance, 0, stems, bank, full, DESK)
     none = record(performance, 0, stems, bank, {}, DESK)
     bare = record(performance, 0, stems, bank, full, Desk(RATE_HZ, backing=False))

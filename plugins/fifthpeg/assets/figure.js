@@ -130,7 +130,7 @@
       act.place(slots.indexAt(tab.slots, at));
       stage.play(tab, at, { counted: false });
     });
-    tab.element.querySelector(".fp-player").addEventListener("pointerenter", () => stage.fetchSounds(tab));
+    tab.element.querySelector(".fp-player").addEventListener("pointerenter", () => stage.prepare(tab));
   }
 
   /** Indexes of the slots of a run picked on the drawing, as first played: [first, last]. */

@@ -10,12 +10,12 @@ from math import cos, pi, radians, sin
 
 import numpy as np
 
-from ..model.backing import BASS, GUITAR, Stem
+from ..model.backing import BASS, GUITAR, BackingSound, Stem
 from ..model.performance import Performance
 from .loudness import TARGET_LUFS, integrated_lufs
 from .mix import mix
 from .room import NO_ROOM, in_room
-from .stems import mix_stem
+from .stems import add_stem
 
 ASIDE_DEGREES = {GUITAR: -20.0, BASS: 12.0}
 """Where a stem stands in stereo, from the middle to the right; a loudspeaker stands at 45."""
@@ -38,31 +38,45 @@ class Desk:
     room: str = NO_ROOM
 
 
-def mix_parts(performance: Performance, capo: int, stems: Sequence[Stem], bank: Mapping,
-              quarters_per_minute: Fraction, rate_hz: int) -> tuple[np.ndarray, dict[str, np.ndarray]]:
-    """(the lick, each stem by its name), mono and equally long; ``bank`` holds the sounds of both."""
-    lick = mix(performance, capo, bank, quarters_per_minute, rate_hz)
-    return lick, {stem.name: mix_stem(stem, performance, bank, quarters_per_minute, rate_hz) for stem in stems}
+def backing_gain(performance: Performance, lick: np.ndarray, stems: Sequence[Stem], bank: Mapping, desk: Desk) -> float:
+    """The factor for all stems at which the backing lies ``below_lu`` under the lick; 1 where either is silent.
 
-
-def backing_gain(lick: np.ndarray, stems: Mapping[str, np.ndarray], desk: Desk) -> float:
-    """The factor for all stems at which the backing lies ``below_lu`` under the lick; 1 where either is silent."""
+    ``lick`` is its mono mix at full tempo.
+    """
     if not stems:
         return 1.0
-    apart = integrated_lufs(lick, desk.rate_hz) - integrated_lufs(sum(stems.values()), desk.rate_hz) - desk.below_lu
+    backing = np.zeros_like(lick)
+    for stem in stems:
+        add_stem(backing, stem, performance, bank, performance.quarters_per_minute, desk.rate_hz)
+    apart = integrated_lufs(lick, desk.rate_hz) - integrated_lufs(backing, desk.rate_hz) - desk.below_lu
     return round(10 ** (apart / 20), GAIN_DIGITS) if np.isfinite(apart) else 1.0
 
 
-def together(lick: np.ndarray, stems: Mapping[str, np.ndarray], gain: float, desk: Desk) -> np.ndarray:
-    """One recording, level not yet set: the lick in the middle, the stems at ``gain`` and, in stereo, a little aside."""
-    if not desk.stereo:
-        whole = lick.copy()
-        for stem in stems.values():
-            whole += gain * stem
-        return in_room(whole, desk.rate_hz, desk.room)
-    whole = np.vstack([lick, lick])
-    for name, stem in stems.items():
-        whole += np.outer(sides(ASIDE_DEGREES[name]), gain * stem)
+def with_backing_at(gain: float, bank: Mapping) -> dict:
+    """The bank with the backing's sounds turned to ``gain``: once, and not in every mix."""
+    return {sound: gain * samples if isinstance(sound, BackingSound) else samples for sound, samples in bank.items()}
+
+
+def mix_whole(performance: Performance, capo: int, stems: Sequence[Stem], bank: Mapping,
+              quarters_per_minute: Fraction, desk: Desk) -> np.ndarray:
+    """Lick and stems at one tempo, level not yet set: in stereo the lick in the middle, the stems a little aside.
+
+    ``bank`` holds the sounds of both. Raises KeyError where it lacks one.
+    """
+    lick = mix(performance, capo, bank, quarters_per_minute, desk.rate_hz)
+    return laid_together(lick, performance, stems, bank, quarters_per_minute, desk)
+
+
+def laid_together(lick: np.ndarray, performance: Performance, stems: Sequence[Stem], bank: Mapping,
+                  quarters_per_minute: Fraction, desk: Desk) -> np.ndarray:
+    """``mix_whole`` from the lick's mono mix, which in mono is used up: another such array takes longer than all notes."""
+    whole = np.vstack([lick, lick]) if desk.stereo else lick
+    for stem in stems:
+        if desk.stereo:
+            alone = add_stem(np.zeros_like(lick), stem, performance, bank, quarters_per_minute, desk.rate_hz)
+            whole += np.outer(sides(ASIDE_DEGREES[stem.name]), alone)
+        else:
+            add_stem(whole, stem, performance, bank, quarters_per_minute, desk.rate_hz)
     return in_room(whole, desk.rate_hz, desk.room)
 
 

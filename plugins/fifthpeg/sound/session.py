@@ -4,10 +4,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+import numpy as np
+
 from ..model.backing import Stem
 from ..model.performance import Performance
-from .desk import Desk, backing_gain, mix_parts, together
+from .desk import Desk, backing_gain, laid_together, mix_whole, with_backing_at
 from .loudness import Levelled, level
+from .mix import mix
 
 
 @dataclass(frozen=True)
@@ -25,17 +28,18 @@ class Session:
 
 def record(performance: Performance, capo: int, stems: Sequence[Stem], bank: Mapping, tempos: Mapping[str, Fraction],
            desk: Desk) -> Session:
-    """``tempos`` are those of the recordings wanted, in quarters a minute; ``bank`` as in ``mix_parts``."""
+    """``tempos`` are those of the recordings wanted, in quarters a minute; ``bank`` holds the sounds of lick and stems."""
     full = performance.quarters_per_minute
-    parts = mix_parts(performance, capo, stems, bank, full, desk.rate_hz)
-    gain = backing_gain(*parts, desk)
-    whole = level(together(*parts, gain, desk), desk.rate_hz, desk.loudness_lufs)
-    recorded = stems if desk.backing else ()
-    takes = {}
-    for name, tempo in tempos.items():
-        if tempo == full and recorded == stems:
-            takes[name] = whole
-        else:
-            parts = mix_parts(performance, capo, recorded, bank, tempo, desk.rate_hz)
-            takes[name] = level(together(*parts, gain, desk), desk.rate_hz, desk.loudness_lufs)
+    lick = mix(performance, capo, bank, full, desk.rate_hz)
+    gain = backing_gain(performance, lick, stems, bank, desk)
+    bank, recorded = with_backing_at(gain, bank), stems if desk.backing else ()
+    whole = _levelled(laid_together(lick, performance, stems, bank, full, desk), desk)
+    takes = {
+        name: whole if tempo == full and recorded == stems else
+        _levelled(mix_whole(performance, capo, recorded, bank, tempo, desk), desk)
+        for name, tempo in tempos.items()}
     return Session(takes, whole.open_gain, gain)
+
+
+def _levelled(recording: np.ndarray, desk: Desk) -> Levelled:
+    return level(recording, desk.rate_hz, desk.loudness_lufs)

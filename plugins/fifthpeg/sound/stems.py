@@ -14,7 +14,7 @@ from ..model.backing import BackingNote, BackingSound, Stem
 from ..model.performance import Performance
 from .frames import frame_of, frames_in
 from .mix import add_voice
-from .voices import DAMP_MS, LIFT_MS, RING_OUT_MS, Voice, length_frames
+from .voices import DAMP_MS, LIFT_MS, RING_OUT_MS, Voice
 
 
 def backing_sounds_needed(stems: Iterable[Stem]) -> tuple[BackingSound, ...]:
@@ -22,10 +22,9 @@ def backing_sounds_needed(stems: Iterable[Stem]) -> tuple[BackingSound, ...]:
     return tuple(sorted({note.sound for stem in stems for note in stem.notes}))
 
 
-def mix_stem(stem: Stem, performance: Performance, bank: Mapping[BackingSound, np.ndarray],
+def add_stem(recording: np.ndarray, stem: Stem, performance: Performance, bank: Mapping[BackingSound, np.ndarray],
              quarters_per_minute: Fraction, rate_hz: int) -> np.ndarray:
-    """As long as the lick's own mix at this tempo. Raises KeyError where the bank lacks a sound."""
-    recording = np.zeros(length_frames(performance, quarters_per_minute, rate_hz))
+    """Adds in place to a recording as long as the lick's own mix, and gives it back. Raises KeyError for a sound not there."""
     for voice in stem_voices(stem, performance.quarters, quarters_per_minute, rate_hz):
         add_voice(recording, voice, bank[voice.sound])
     return recording
