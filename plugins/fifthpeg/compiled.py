@@ -22,8 +22,8 @@ NO_ROOM = ROOM_NAMES[0]
 class Options:
     """The site's settings that change what a lick becomes.
 
-    ``recordings`` names those that are made; ``backing_below_lu`` says by how much the backing is quieter than the lick;
-    ``course`` is the site's name.
+    ``recordings`` names those that are made; ``backing_below_lu`` says by how much the backing is quieter than the
+    lick; ``course`` is the site's name.
     """
 
     rate_hz: int = DEFAULT_RATE_HZ
@@ -47,8 +47,8 @@ class Options:
 class Facts:
     """What the tool found out about a lick.
 
-    ``bank`` names the bank's sounds that a player of it may need, its backing's among them; ``recordings`` the recordings
-    that were made.
+    ``bank`` names the bank's sounds that a player of it may need, its backing's among them; ``recordings`` the
+    recordings that were made.
     """
 
     rolls: tuple[Roll, ...] = ()
@@ -79,7 +79,8 @@ class Compiled:
 
     ``words`` is the tab read aloud, a text for each bar; ``cells`` the same cell by cell. ``files`` maps the ending of a
     published file's name to its bytes: ``.svg``, ``.mid``, ``.musicxml``, ``.json``, and those of ``-slow.wav``,
-    ``-medium.wav``, ``-full.wav`` that are made. ``ending`` is the bar that the smallest repair of its loop changes, mended.
+    ``-medium.wav``, ``-full.wav`` that are made. ``ending`` is the bar that the smallest repair of its loop changes,
+    mended.
     """
 
     facts: Facts

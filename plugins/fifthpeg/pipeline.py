@@ -106,7 +106,8 @@ def _mended_ending(studied: Studied, options: Options) -> Studied | None:
 def _small(studied: Studied, session: Session, options: Options) -> SmallTab:
     """``session`` is that of the lick it belongs to: it sounds as loud."""
     lick = studied.lick
-    return SmallTab(lick.title, draw(lick, studied.notes, "", studied.findings).inline, _player(studied, session, options),
+    return SmallTab(lick.title, draw(lick, studied.notes, "", studied.findings).inline,
+                    _player(studied, session, options),
                     tuple(bar.text for bar in words(lick, studied.notes, studied.findings)))
 
 
@@ -158,7 +159,8 @@ def _recordings(studied: Studied, session: Session, stem: str) -> list[Recording
 def _recording(name: str, tempo: Fraction, stem: str, take: Levelled | None) -> Recording:
     if take is None:
         return Recording(name, tempo, None)
-    return Recording(name, tempo, f"{stem}-{name}.wav", take.open_gain, take.lufs, take.true_peak_dbtp, take.reduction_db)
+    return Recording(name, tempo, f"{stem}-{name}.wav", take.open_gain, take.lufs, take.true_peak_dbtp,
+                     take.reduction_db)
 
 
 def _wavs(studied: Studied, session: Session, options: Options) -> dict[str, bytes]:

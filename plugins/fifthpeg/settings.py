@@ -57,7 +57,7 @@ def defaults_of(settings: Settings) -> Defaults:
 def options_of(settings: Settings, course: str = "") -> Options:
     """``course`` is the site's name."""
     return Options(
-        settings.rate_hz, float(settings.loudness_lufs), float(settings.tight_per_second), float(settings.clash_per_second),
-        float(settings.widest_span_mm), recordings=tuple(settings.recordings),
+        settings.rate_hz, float(settings.loudness_lufs), float(settings.tight_per_second),
+        float(settings.clash_per_second), float(settings.widest_span_mm), recordings=tuple(settings.recordings),
         backing_in_recordings=settings.backing_in_recordings, backing_below_lu=float(settings.backing_below_lu),
         stereo=settings.stereo, room=settings.room, course=course)

@@ -33,7 +33,8 @@
       group("Loop", loopWords, loopButtons(facts, act), element("p", {}, HERE)),
       group("Tempo", ...facts.tempos.map(({ name, beats }) => button(`${name} ${beats}`, () => act.tempo(beats))), best),
       group("Count and click", toggle("counted", "Count one bar first"), toggle("click", "Click")),
-      ...(facts.has.stems ? [group("Backing", toggle("backing", "Guitar and bass"), level.choice, toggle("muted", "Leave the lick out"))] : []),
+      ...(facts.has.stems ? [group("Backing", toggle("backing", "Guitar and bass"), level.choice,
+        toggle("muted", "Leave the lick out"))] : []),
       group("Climb", toggle("climbing", "Raise the tempo pass by pass"), numbers.row, element("p", {}, CARE)),
       group("On the page", toggle("letters", "Right-hand letters"), toggle("follow", "Keep the cursor in view")),
       help);
@@ -56,9 +57,11 @@
 
   /** 100 per cent is the recordings' own level. */
   function levelChoice(act) {
-    const range = slider({ min: 0, max: settings.MOST_LEVEL, step: 10, "aria-label": "Level of the backing" }, act.level);
+    const bounds = { min: 0, max: settings.MOST_LEVEL, step: 10 };
+    const range = slider({ ...bounds, "aria-label": "Level of the backing" }, act.level);
+    const word = element("span", { "aria-hidden": "true" }, "Level");
     const shown = element("span", { class: "fp-percent", "aria-hidden": "true" });
-    const choice = element("span", { class: "fp-level" }, element("span", { "aria-hidden": "true" }, "Level"), range, shown);
+    const choice = element("span", { class: "fp-level" }, word, range, shown);
     function show(percent) {
       range.value = percent;
       range.setAttribute("aria-valuetext", `${percent} %`);

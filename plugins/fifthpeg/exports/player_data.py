@@ -19,9 +19,9 @@ def player_data(lick: Lick, performance: Performance, rate_hz: int, gain: float,
                 backing_gain: float = 1.0) -> dict:
     """A JSON value. Times are [numerator, denominator] in quarter notes from the start.
 
-    ``gain`` is the linear factor that brings lick and backing at full tempo to the site's loudness, ``backing_gain`` that of
-    each stem before it; ``stems`` is None where there is no backing. ``tempos`` are the recordings' as shares of the full
-    tempo.
+    ``gain`` is the linear factor that brings lick and backing at full tempo to the site's loudness, ``backing_gain``
+    that of each stem before it; ``stems`` is None where there is no backing. ``tempos`` are the recordings' as shares of
+    the full tempo.
     ``pickup`` is the length of bar 0, 0 where there is none. ``links`` are those of a chain that
     are heard, numbered from 0 as in its block; empty where there is no chain. A note's ``left`` is written or chosen.
     ``full_bar`` is the meter's; ``exit`` is where the way out begins, None where there is none.

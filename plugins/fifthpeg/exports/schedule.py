@@ -89,13 +89,14 @@ def _json(value: object) -> str:
 def _tempo(recording: Recording) -> dict:
     measured = {"gain": recording.gain, "lufs": recording.lufs, "true_peak_dbtp": recording.dbtp,
                 "limited_db": recording.limited_db}
-    return {"name": recording.name, "quarters_per_minute": number(recording.quarters_per_minute), "wav": recording.wav} | {
-        key: round(value, TIME_DIGITS) for key, value in measured.items() if value is not None and isfinite(value)}
+    said = {key: round(value, TIME_DIGITS) for key, value in measured.items() if value is not None and isfinite(value)}
+    tempo = number(recording.quarters_per_minute)
+    return {"name": recording.name, "quarters_per_minute": tempo, "wav": recording.wav} | said
 
 
 def _backing_note(stem: Stem, note: BackingNote) -> dict:
-    return {"stem": stem.name, "pitches": list(note.sound.pitches), "start": number(note.start), "at": str(note.start),
-            "until": number(note.until)}
+    return {"stem": stem.name, "pitches": list(note.sound.pitches), "start": number(note.start),
+            "at": str(note.start), "until": number(note.until)}
 
 
 def _bar_pass(bar: BarPass) -> dict:

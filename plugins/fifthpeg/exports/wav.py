@@ -1,7 +1,7 @@
-"""RIFF WAVE, 16-bit PCM, mono or stereo, with what it is and whose in a LIST INFO chunk, and cues with their labels.
+"""RIFF WAVE, 16-bit PCM, mono or stereo, with what it is and whose in a LIST INFO chunk, and cues with labels.
 
-Chunks as in *Multimedia Programming Interface and Data Specifications 1.0* (IBM and Microsoft, 1991): a cue names a frame,
-a ``labl`` in a LIST of type ``adtl`` gives it words.
+Chunks as in *Multimedia Programming Interface and Data Specifications 1.0* (IBM and Microsoft, 1991): a cue names a
+frame, a ``labl`` in a LIST of type ``adtl`` gives it words.
 """
 
 from collections.abc import Mapping, Sequence
@@ -14,9 +14,10 @@ INFO_TAGS = {"title": b"INAM", "course": b"IPRD", "rights": b"ICOP", "software":
 """Words callers use -> tags of the RIFF INFO list."""
 
 
-def wav_bytes(samples: np.ndarray, rate_hz: int, info: Mapping[str, str], cues: Sequence[tuple[int, str]] = ()) -> bytes:
-    """``samples`` int16 of shape (frames,) or (2, frames); ``info`` may have title, course, rights, software (UTF-8; empty
-    ones left out); ``cues`` are (frame, label).
+def wav_bytes(samples: np.ndarray, rate_hz: int, info: Mapping[str, str],
+              cues: Sequence[tuple[int, str]] = ()) -> bytes:
+    """``samples`` int16 of shape (frames,) or (2, frames); ``info`` may have title, course, rights, software (UTF-8;
+    empty ones left out); ``cues`` are (frame, label).
 
     The lists come after the sound, so that the header keeps its plainest shape. Raises
     TypeError for other samples, KeyError for another word.
@@ -27,7 +28,8 @@ def wav_bytes(samples: np.ndarray, rate_hz: int, info: Mapping[str, str], cues: 
     width = channels * SAMPLE_BYTES
     form = b"".join(_field(value, size) for value, size in (
         (PCM, 2), (channels, 2), (rate_hz, 4), (rate_hz * width, 4), (width, 2), (8 * SAMPLE_BYTES, 2)))
-    chunks = [_chunk(b"fmt ", form), _chunk(b"data", samples.T.astype("<i2").tobytes()), *_cue_chunks(cues), _info_list(info)]
+    sound = samples.T.astype("<i2").tobytes()
+    chunks = [_chunk(b"fmt ", form), _chunk(b"data", sound), *_cue_chunks(cues), _info_list(info)]
     return _chunk(b"RIFF", b"WAVE" + b"".join(chunks))
 
 
@@ -37,7 +39,8 @@ def _cue_chunks(cues: Sequence[tuple[int, str]]) -> list[bytes]:
         return []
     points = [_field(number, 4) + _field(frame, 4) + b"data" + _field(0, 4) + _field(0, 4) + _field(frame, 4)
               for number, (frame, _) in enumerate(cues, start=1)]
-    labels = [_chunk(b"labl", _field(number, 4) + label.encode() + b"\0") for number, (_, label) in enumerate(cues, start=1)]
+    labels = [_chunk(b"labl", _field(number, 4) + label.encode() + b"\0")
+              for number, (_, label) in enumerate(cues, start=1)]
     return [_chunk(b"cue ", _field(len(cues), 4) + b"".join(points)), _chunk(b"LIST", b"adtl" + b"".join(labels))]
 
 

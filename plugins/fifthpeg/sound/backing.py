@@ -55,8 +55,8 @@ def arrange(lick: Lick, performance: Performance) -> tuple[Stem, ...]:
 def pattern(meter: Meter) -> tuple[tuple[Fraction, bool], ...]:
     """(quarters from the barline, whether the bass plays there) for one bar.
 
-    Beats of half notes, or of a bar of two, are halved: bass on the beat, chord after it; dotted beats have the chord on
-    their third part. Other bars go in twos, an odd one with a group of three ahead.
+    Beats of half notes, or of a bar of two, are halved: bass on the beat, chord after it; dotted beats have the chord
+    on their third part. Other bars go in twos, an odd one with a group of three ahead.
     """
     beat = meter.beat_quarters
     if meter.is_compound or meter.unit == 2 or meter.count <= 2:
@@ -120,4 +120,5 @@ def _moves_root(chord: str, other: str) -> bool:
 
 def _ends(beats: Sequence[Beat], end: Fraction) -> dict[Fraction, Fraction]:
     """Each beat's time -> the next one's."""
-    return {beat.at: following for beat, following in zip(beats, [*(beat.at for beat in beats[1:]), end], strict=True)}
+    following = [*(beat.at for beat in beats[1:]), end]
+    return {beat.at: then for beat, then in zip(beats, following, strict=True)}

@@ -14,8 +14,14 @@ from ..model.pitch import SEMITONES_PER_OCTAVE, frequency_hz
 from .body import Modes
 from .k_weighting import k_weight_power
 from .render import FULL_SCALE_16, LOUDNESS_SECONDS, PLUCK_RMS, sum_modes, to_int16
-from .string import AIR_LOSS, BENDING_LOSS, INCH_M, INNER_LOSS, STEEL_KG_M3, Partials, Span, Wire, partials_of
+from .string import Partials, Span, Wire, partials_of
 
+INCH_M = 0.0254
+STEEL_KG_M3 = 7850.0
+AIR_PER_SECOND = 1.0
+WIRE_PER_HZ = 7.5e-4
+BENDING_PER_KHZ2 = 0.02
+"""What air and wire take of a partial: per second, per second and Hz, per second and kHz². About a banjo string's."""
 NULL_FLOOR = 0.01
 """A finger or pick has a width: nulls are no deeper than −40 dB."""
 INAUDIBLE = 1e-5
@@ -28,9 +34,9 @@ FADE_SHARE = 0.35
 class Instrument:
     """``wires`` by the MIDI number of their open string; ``pluck_m`` from the bridge.
 
-    ``resonances`` of the body are (admittance at the peak in s/kg, centre in Hz, Q) over ``floor_admittance``;
-    from ``dull_from_hz`` up finger or pick and body swallow the top. ``boom`` and ``stroke`` seconds and extra decay a
-    second are those of single notes and of chords, which the left hand lets go of soon.
+    ``resonances`` of the body are (admittance at the peak in s/kg, centre in Hz, Q) over ``floor_admittance``; from
+    ``dull_from_hz`` up finger or pick and body swallow the top. ``boom`` and ``stroke`` seconds and extra decay a second
+    are those of single notes and of chords, which the left hand lets go of soon.
     """
 
     scale_m: float
@@ -65,8 +71,9 @@ INSTRUMENTS = {
         stroke_seconds=0.6, stroke_decay=7.0, stroke_level_db=-1.0, string_after_string_seconds=0.008),
     BASS: Instrument(
         scale_m=1.06,  # a double bass of three-quarter size
-        wires={28: Wire(0.7e-3, 36.7e-3), 33: Wire(0.6e-3, 20.6e-3), 38: Wire(0.5e-3, 11.6e-3), 43: Wire(0.5e-3, 6.5e-3)},
-        pluck_m=0.263, dull_from_hz=650.0,  # about 280 N each; the flesh of a finger over the end of the fingerboard
+        wires={28: Wire(0.7e-3, 36.7e-3), 33: Wire(0.6e-3, 20.6e-3), 38: Wire(0.5e-3, 11.6e-3),
+               43: Wire(0.5e-3, 6.5e-3)},  # about 280 N each
+        pluck_m=0.263, dull_from_hz=650.0,  # the flesh of a finger over the end of the fingerboard
         floor_admittance=0.0002, resonances=((0.0004, 62.0, 1.5), (0.0009, 105.0, 1.5), (0.0004, 230.0, 1.0)),
         level_db=-2.0, rise_seconds=0.004, boom_seconds=1.1, boom_decay=2.5),
 }
@@ -77,7 +84,8 @@ def render_backing(sound: BackingSound, rate_hz: int) -> np.ndarray:
     how = INSTRUMENTS[sound.instrument]
     single = len(sound.pitches) == 1
     frames = round((how.boom_seconds if single else how.stroke_seconds) * rate_hz)
-    modes = [modes_of_string(how, pitch, rate_hz, how.boom_decay if single else how.stroke_decay) for pitch in sound.pitches]
+    extra_decay = how.boom_decay if single else how.stroke_decay
+    modes = [modes_of_string(how, pitch, rate_hz, extra_decay) for pitch in sound.pitches]
     level_db = how.level_db + (0.0 if single else how.stroke_level_db)
     gain = PLUCK_RMS * 10 ** (level_db / 20) / sum(_heard_power(string, rate_hz) for string in modes) ** 0.5
     rise = _half_cosine(round(how.rise_seconds * rate_hz))
@@ -97,8 +105,8 @@ def modes_of_string(how: Instrument, midi: int, rate_hz: int, extra_decay: float
     span = _span(how, midi)
     partials = partials_of(span, rate_hz)
     admittance = _admittance(how, partials.frequency_hz)
-    decay = (2 * span.f0_hz * span.impedance_kg_s * admittance + AIR_LOSS + INNER_LOSS * partials.frequency_hz
-             + BENDING_LOSS * (partials.frequency_hz / 1000) ** 2 + extra_decay)
+    decay = (2 * span.f0_hz * span.impedance_kg_s * admittance + AIR_PER_SECOND + WIRE_PER_HZ * partials.frequency_hz
+             + BENDING_PER_KHZ2 * (partials.frequency_hz / 1000) ** 2 + extra_decay)
     amplitude = _plucked(how.pluck_m / span.length_m, partials) * np.sqrt(admittance)
     amplitude *= np.exp(-0.5 * (partials.frequency_hz / how.dull_from_hz) ** 2)
     heard = np.abs(amplitude) > INAUDIBLE * np.abs(amplitude).max()

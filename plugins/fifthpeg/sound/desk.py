@@ -38,7 +38,8 @@ class Desk:
     room: str = NO_ROOM
 
 
-def backing_gain(performance: Performance, lick: np.ndarray, stems: Sequence[Stem], bank: Mapping, desk: Desk) -> float:
+def backing_gain(performance: Performance, lick: np.ndarray, stems: Sequence[Stem], bank: Mapping,
+                 desk: Desk) -> float:
     """The factor for all stems at which the backing lies ``below_lu`` under the lick; 1 where either is silent.
 
     ``lick`` is its mono mix at full tempo.
@@ -69,7 +70,7 @@ def mix_whole(performance: Performance, capo: int, stems: Sequence[Stem], bank: 
 
 def laid_together(lick: np.ndarray, performance: Performance, stems: Sequence[Stem], bank: Mapping,
                   quarters_per_minute: Fraction, desk: Desk) -> np.ndarray:
-    """``mix_whole`` from the lick's mono mix, which in mono is used up: another such array takes longer than all notes."""
+    """``mix_whole`` from the lick's mono mix, which in mono is used up: one more such array costs more than the notes."""
     whole = np.vstack([lick, lick]) if desk.stereo else lick
     for stem in stems:
         if desk.stereo:

@@ -74,9 +74,9 @@ def integrated_lufs(samples: np.ndarray, rate_hz: int) -> float:
 
 
 def block_powers(samples: np.ndarray, rate_hz: int) -> np.ndarray:
-    """Weighted mean square of each block of 400 ms, three quarters of it shared with the next; a shorter one is padded.
+    """Weighted mean square of each block of 400 ms, all channels together.
 
-    Channels are added up.
+    A block shares three quarters with the next; a recording shorter than one is padded.
     """
     hop = round(BLOCK_SECONDS / HOPS_IN_BLOCK * rate_hz)
     block = hop * HOPS_IN_BLOCK

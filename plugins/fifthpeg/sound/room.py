@@ -1,7 +1,7 @@
 """A short made-up room, for those who want one: a few early echoes and a tail of fading noise.
 
-After Schroeder's and Moorer's picture of a room's answer (Moorer, Computer Music Journal 3(2), 1979, from memory): early
-reflections, then noise under an exponential. Samples of shape (frames,) or (2, frames), as in ``desk``.
+After Schroeder's and Moorer's picture of a room's answer (Moorer, Computer Music Journal 3(2), 1979, from memory):
+early reflections, then noise under an exponential. Samples of shape (frames,) or (2, frames), as in ``desk``.
 """
 
 from dataclasses import dataclass
@@ -15,8 +15,8 @@ SEED = 1979
 
 @dataclass(frozen=True)
 class Room:
-    """``echoes`` are (seconds, gain); the tail takes ``tail_seconds`` to fall by 60 dB; ``tail_db`` is its energy's level
-    against the direct sound's."""
+    """``echoes`` are (seconds, gain); the tail takes ``tail_seconds`` to fall by 60 dB, and ``tail_db`` is the level of
+    its energy against the direct sound's."""
 
     echoes: tuple[tuple[float, float], ...]
     tail_from_seconds: float
@@ -30,7 +30,7 @@ ROOM_NAMES = (NO_ROOM, *ROOMS)
 
 
 def in_room(samples: np.ndarray, rate_hz: int, name: str) -> np.ndarray:
-    """The recording as it sounds there, as long as before; each side of a stereo recording gets an answer of its own."""
+    """The recording as it sounds there, as long as before; each side of a stereo recording has its own answer."""
     if name == NO_ROOM:
         return samples
     if samples.ndim == 1:

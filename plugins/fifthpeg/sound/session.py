@@ -17,8 +17,8 @@ from .mix import mix
 class Session:
     """``takes`` by the names they were asked for by.
 
-    ``player_gain`` brings lick and backing at full tempo to the loudness asked for, staying under the ceiling without a
-    limiter; ``backing_gain`` is the stems' against the lick's.
+    ``player_gain`` brings lick and backing at full tempo to the loudness asked for, or as near as the ceiling lets it
+    without a limiter; ``backing_gain`` is the stems' against the lick's.
     """
 
     takes: Mapping[str, Levelled]
@@ -28,7 +28,7 @@ class Session:
 
 def record(performance: Performance, capo: int, stems: Sequence[Stem], bank: Mapping, tempos: Mapping[str, Fraction],
            desk: Desk) -> Session:
-    """``tempos`` are those of the recordings wanted, in quarters a minute; ``bank`` holds the sounds of lick and stems."""
+    """``tempos``, in quarters a minute, are of the recordings wanted; ``bank`` holds the sounds of lick and stems."""
     full = performance.quarters_per_minute
     lick = mix(performance, capo, bank, full, desk.rate_hz)
     gain = backing_gain(performance, lick, stems, bank, desk)

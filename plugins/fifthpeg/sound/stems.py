@@ -24,7 +24,10 @@ def backing_sounds_needed(stems: Iterable[Stem]) -> tuple[BackingSound, ...]:
 
 def add_stem(recording: np.ndarray, stem: Stem, performance: Performance, bank: Mapping[BackingSound, np.ndarray],
              quarters_per_minute: Fraction, rate_hz: int) -> np.ndarray:
-    """Adds in place to a recording as long as the lick's own mix, and gives it back. Raises KeyError for a sound not there."""
+    """Adds in place to a recording as long as the lick's own mix, and gives it back.
+
+    Raises KeyError for a sound the bank lacks.
+    """
     for voice in stem_voices(stem, performance.quarters, quarters_per_minute, rate_hz):
         add_voice(recording, voice, bank[voice.sound])
     return recording

@@ -32,8 +32,8 @@ def stroke_pitches(chord: str, capo: int) -> tuple[int, ...]:
     A bass note after a slash that is not in the chord is left to the bass.
     """
     tones = [(tone + capo) % SEMITONES_PER_OCTAVE for tone in chord_pitch_classes(chord.partition("/")[0])]
-    held = min(product(*(_on_string(string, tones) for string in UPPER_STRINGS)), key=lambda held: _unwieldy(held, tones))
-    return tuple(sorted(set(held)))
+    ways = product(*(_on_string(string, tones) for string in UPPER_STRINGS))
+    return tuple(sorted(set(min(ways, key=lambda held: _unwieldy(held, tones)))))
 
 
 def bass_pitches(chord: str, capo: int) -> tuple[int, int]:
