@@ -184,7 +184,11 @@ def test_the_list_says_how_loud_each_recording_is(compiled, listed):
         peak_dbtp = 20 * np.log10(np.abs(resample_poly(samples, 4, 1)).max())
         assert peak_dbtp <= -1
         assert tempo["true_peak_dbtp"] == pytest.approx(peak_dbtp, abs=0.1)
-        assert tempo["limited_db"] == 0
+
+
+def test_a_quiet_recording_needs_no_limiter(lick):
+    quiet = compile_lick(lick, STEM, Options(loudness_lufs=-30))
+    assert [tempo["limited_db"] for tempo in json.loads(quiet.files[".json"])["tempos"]] == [0, 0, 0]
 
 
 def test_where_the_limiter_is_needed_the_list_says_how_much_it_took(lick):
