@@ -1,5 +1,9 @@
 """The backing's sounds: in tune, level with one another, quiet at both ends, the same every time; and its stems."""
 
+import hashlib
+import os
+import subprocess
+import sys
 from fractions import Fraction
 
 import numpy as np
@@ -95,6 +99,22 @@ def test_the_same_sound_every_time_in_steps_of_16_bits():
         samples = render_backing(sound, RATE_HZ)
         assert np.array_equal(samples, render_backing(sound, RATE_HZ))
         assert np.array_equal(samples * 32768, np.rint(samples * 32768))
+
+
+def fingerprint() -> str:
+    """Of a few sounds of both instruments."""
+    sounds = (*SINGLE[::7], *STROKES[:3])
+    return hashlib.sha256(b"".join(render_backing(sound, RATE_HZ).tobytes() for sound in sounds)).hexdigest()
+
+
+def test_threads_change_no_sample():
+    def with_threads(count: int) -> str:
+        limits = {name: str(count) for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")}
+        paths = {"PYTHONPATH": os.pathsep.join(filter(None, sys.path))}
+        code = f"from {__name__} import fingerprint; print(fingerprint())"
+        return subprocess.run([sys.executable, "-c", code], env={**os.environ, **limits, **paths},
+                              capture_output=True, text=True, check=True).stdout.strip()
+    assert with_threads(1) == with_threads(2) == fingerprint()
 
 
 def mixed(text: str, tempo=Fraction(200)):
