@@ -9,11 +9,15 @@ from xml.etree import ElementTree
 
 import mido
 import numpy as np
+import pyloudnorm
 import pytest
+import soundfile
+from scipy.signal import resample_poly
 
 from fifthpeg.compiled import Compiled, Options
 from fifthpeg.model.lick import TEMPO_NAMES, Lick
 from fifthpeg.pipeline import bank_scripts, compile_lick
+from tests.riff import cues_of
 from tests.sound.measure import note_that_started, onsets
 from tests.written import lick as written_lick
 
@@ -40,6 +44,12 @@ def lick() -> Lick:
 @pytest.fixture(scope="module")
 def compiled(lick) -> Compiled:
     return compile_lick(lick, STEM, Options())
+
+
+@pytest.fixture(scope="module")
+def alone(lick) -> Compiled:
+    """Recorded without the backing, so that an ear can follow the lick."""
+    return compile_lick(lick, STEM, Options(backing_in_recordings=False))
 
 
 @pytest.fixture(scope="module")
@@ -114,15 +124,15 @@ def test_midi_has_the_list_s_notes_at_the_list_s_times(compiled, listed):
 
 
 @pytest.mark.parametrize("name", TEMPO_NAMES)
-def test_every_note_of_a_recording_begins_when_the_list_says(compiled, listed, name):
-    samples, rate_hz = recording(compiled, name)
+def test_every_note_of_a_recording_begins_when_the_list_says(alone, listed, name):
+    samples, rate_hz = recording(alone, name)
     heard = onsets(samples, rate_hz)
     assert [start for start in seconds_of(listed, name)
             if np.abs(heard - start).min() > ONSET_TOLERANCE_SECONDS] == []
 
 
-def test_every_note_heard_is_the_note_listed(compiled, listed):
-    samples, rate_hz = recording(compiled, "slow")
+def test_every_note_heard_is_the_note_listed(alone, listed):
+    samples, rate_hz = recording(alone, "slow")
     starts = seconds_of(listed, "slow")
     ends = [*starts[1:], starts[-1] + starts[1] - starts[0]]
     heard = [note_that_started(samples, rate_hz, start, end) for start, end in zip(starts, ends, strict=True)]
@@ -153,7 +163,8 @@ def test_the_player_is_told_of_the_same_notes(compiled, listed):
 
 
 def test_the_bank_has_every_sound_the_player_asks_for(compiled):
-    wanted = {note["sound"] for note in json.loads(compiled.player)["notes"] if note["sound"]}
+    player = json.loads(compiled.player)
+    wanted = {note["sound"] for part in (player, *player["stems"]) for note in part["notes"] if note["sound"]}
     assert wanted == set(compiled.facts.bank)
     scripts = dict(bank_scripts(compiled.facts.bank, Options()))
     assert all(scripts[name].startswith(f'fifthpeg.bank.take("{name}", "') for name in wanted)
@@ -161,6 +172,98 @@ def test_the_bank_has_every_sound_the_player_asks_for(compiled):
 
 def test_the_list_names_the_recordings_as_they_are_published(listed):
     assert [tempo["wav"] for tempo in listed["tempos"]] == [f"{STEM}-{name}.wav" for name in TEMPO_NAMES]
+
+
+def test_the_list_says_how_loud_each_recording_is(compiled, listed):
+    """By pyloudnorm and by scipy's own resampling, on the file as published."""
+    for tempo in listed["tempos"]:
+        samples, rate_hz = recording(compiled, tempo["name"])
+        heard = pyloudnorm.Meter(rate_hz, filter_class="DeMan").integrated_loudness(samples)
+        assert heard == pytest.approx(Options().loudness_lufs, abs=0.5)
+        assert tempo["lufs"] == pytest.approx(heard, abs=0.1)
+        peak_dbtp = 20 * np.log10(np.abs(resample_poly(samples, 4, 1)).max())
+        assert peak_dbtp <= -1
+        assert tempo["true_peak_dbtp"] == pytest.approx(peak_dbtp, abs=0.1)
+
+
+def test_a_quiet_recording_needs_no_limiter(lick):
+    quiet = compile_lick(lick, STEM, Options(loudness_lufs=-30))
+    assert [tempo["limited_db"] for tempo in json.loads(quiet.files[".json"])["tempos"]] == [0, 0, 0]
+
+
+def test_where_the_limiter_is_needed_the_list_says_how_much_it_took(lick):
+    loud = compile_lick(lick, STEM, Options(loudness_lufs=-14.5))
+    for tempo in json.loads(loud.files[".json"])["tempos"]:
+        samples, rate_hz = recording(loud, tempo["name"])
+        assert pyloudnorm.Meter(rate_hz, filter_class="DeMan").integrated_loudness(samples) == pytest.approx(-14.5, abs=0.5)
+        assert 20 * np.log10(np.abs(resample_poly(samples, 4, 1)).max()) <= -1
+        assert 0 < tempo["limited_db"] < 12
+
+
+def test_the_list_has_the_backing_that_the_player_plays(compiled, listed):
+    told = [(stem["name"], Fraction(*note["start"]), float(Fraction(*note["until"])), note["sound"])
+            for stem in json.loads(compiled.player)["stems"] for note in stem["notes"]]
+    assert told == [(note["stem"], Fraction(note["at"]), note["until"],
+                     "-".join([note["stem"], *map(str, note["pitches"])])) for note in listed["backing"]]
+    assert len(told) > 8
+
+
+def test_the_backing_is_so_much_quieter_than_the_lick_as_is_asked_for(compiled, alone, lick):
+    """What the lick's recording with backing has and the one without has not, by pyloudnorm; both at full tempo."""
+    def backing_lufs(below_lu: float) -> float:
+        both = compile_lick(lick, STEM, Options(backing_below_lu=below_lu, loudness_lufs=-24.0))
+        bare = compile_lick(lick, STEM, Options(backing_in_recordings=False, loudness_lufs=-24.0))
+        gains = [json.loads(made.files[".json"])["tempos"][-1]["gain"] for made in (both, bare)]
+        (mixed, rate_hz), (lick_only, _) = recording(both, "full"), recording(bare, "full")
+        left = mixed / gains[0] - lick_only / gains[1]
+        meter = pyloudnorm.Meter(rate_hz, filter_class="DeMan")
+        return meter.integrated_loudness(lick_only / gains[1]) - meter.integrated_loudness(left)
+    assert backing_lufs(8.0) == pytest.approx(8.0, abs=0.2)
+    assert backing_lufs(3.0) == pytest.approx(3.0, abs=0.2)
+
+
+def test_the_player_is_as_loud_with_backing_whether_the_recordings_have_it_or_not(compiled, alone):
+    assert json.loads(alone.player)["gain"] == json.loads(compiled.player)["gain"]
+
+
+@pytest.mark.parametrize("names", [("medium",), ()])
+def test_only_the_recordings_asked_for_are_made(lick, names):
+    made = compile_lick(lick, STEM, Options(recordings=names))
+    assert [ending for ending in made.files if ending.endswith(".wav")] == [f"-{name}.wav" for name in names]
+    assert made.facts.recordings == names
+    assert {tempo["name"]: tempo["wav"] for tempo in json.loads(made.files[".json"])["tempos"]} == {
+        name: f"{STEM}-{name}.wav" if name in names else None for name in TEMPO_NAMES}
+
+
+def test_fewer_recordings_leave_the_player_as_it_was(compiled, lick):
+    assert compile_lick(lick, STEM, Options(recordings=())).player == compiled.player
+
+
+def test_a_recording_has_a_cue_at_every_bar(compiled, listed):
+    cues = cues_of(compiled.files["-slow.wav"])
+    rate_hz = Options().rate_hz
+    assert [label for _, label in cues] == ["Bar 1", "Bar 2"]
+    assert [frame for frame, _ in cues] == [round(bar["start"] * 60 / 60 * rate_hz) for bar in listed["bar_map"]]
+
+
+def test_stereo_has_two_sides_of_one_loudness_with_the_lick_in_the_middle(lick):
+    """Without its backing both sides are alike."""
+    made = {backing: compile_lick(lick, STEM, Options(stereo=True, backing_in_recordings=backing)) for backing in (True, False)}
+    for with_backing, recorded in made.items():
+        samples, rate_hz = soundfile.read(io.BytesIO(recorded.files["-full.wav"]))
+        assert samples.shape[1] == 2
+        heard = pyloudnorm.Meter(rate_hz, filter_class="DeMan").integrated_loudness(samples)
+        assert heard == pytest.approx(-21.0, abs=0.5)
+        assert np.array_equal(samples[:, 0], samples[:, 1]) is not with_backing
+
+
+def test_a_room_rings_after_the_lick_and_is_as_loud(lick, compiled):
+    roomy = compile_lick(lick, STEM, Options(room="small"))
+    samples, rate_hz = recording(roomy, "full")
+    plain, _ = recording(compiled, "full")
+    assert len(samples) == len(plain)
+    assert pyloudnorm.Meter(rate_hz, filter_class="DeMan").integrated_loudness(samples) == pytest.approx(-21.0, abs=0.5)
+    assert not np.array_equal(samples, plain)
 
 
 def test_a_corrected_fret_changes_all_of_them(compiled):

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import html5lib
 import pytest
+import soundfile
 
 from fifthpeg.model.lick import TEMPO_NAMES
 from tests.sites import ONE_LICK, TOO_SHORT, Built, build_course, build_pages, write_course
@@ -266,6 +267,47 @@ def test_a_changed_setting_reaches_the_recordings(tmp_path):
     loud, soft = (build_pages(tmp_path, {"index.md": ONE_LICK}, plugins=[{"fifthpeg": {"loudness_lufs": lufs}}])
                   .site.joinpath(wav).read_bytes() for lufs in (-21, -30))
     assert loud != soft and len(loud) == len(soft)
+
+
+@pytest.mark.parametrize("setting", [
+    {"backing_in_recordings": False}, {"backing_below_lu": 3}, {"stereo": True}, {"room": "small"}, {"rate_hz": 44_100}])
+def test_what_recordings_are_like_is_the_site_s_to_say(tmp_path, setting):
+    wav = "media/licks/weir-run/weir-run-full.wav"
+    plain, other = (build_pages(tmp_path, {"index.md": ONE_LICK}, plugins=[{"fifthpeg": said}]).site.joinpath(wav).read_bytes()
+                    for said in ({}, setting))
+    assert plain != other
+
+
+@pytest.mark.parametrize("names", [["medium"], []])
+def test_a_site_with_fewer_recordings_is_whole(tmp_path, names):
+    """Nothing on it leads to a recording that was not made; a build after another leaves none behind."""
+    build_pages(tmp_path, {"index.md": ONE_LICK})
+    built = build_pages(tmp_path, {"index.md": ONE_LICK, "again.md": SHOWING}, strict=True,
+                        plugins=[{"fifthpeg": {"recordings": names}}])
+    assert built.failure is None and built.log == ""
+    assert sorted(path.name for path in built.site.rglob("*.wav")) == [f"weir-run-{name}.wav" for name in names]
+    for page in ("index.html", "again/index.html", "licks/weir-run/index.html"):
+        assert built.text(page).count("<audio") == len(names)
+        assert built.text(page).count(".wav") == 2 * len(names)
+
+
+def test_recordings_name_the_course_they_are_from(tmp_path):
+    built = build_pages(tmp_path, {"index.md": ONE_LICK}, site_name="Millrace")
+    with soundfile.SoundFile(built.site / "media/licks/weir-run/weir-run-slow.wav") as opened:
+        assert (opened.copy_metadata()["title"], opened.copy_metadata()["album"]) == ("Weir run", "Millrace")
+
+
+@pytest.mark.parametrize(("setting", "told"), [
+    ({"recordings": ["fast"]}, "('slow', 'medium', 'full')"),
+    ({"room": "cathedral"}, "('none', 'small')"),
+    ({"backing_below_lu": 99}, "99 is not between 0.0 (as loud as the lick) and 30.0 (hardly heard)"),
+    ({"stereo": "wide"}, "Expected type: <class 'bool'>"),
+])
+def test_a_setting_that_makes_no_sense_is_refused_with_what_would(tmp_path, setting, told):
+    config = write_course(tmp_path, {"index.md": ONE_LICK}, plugins=[{"fifthpeg": setting}])
+    built = build_course(config)
+    assert next(iter(setting)) in str(built.failure) + built.log
+    assert told in str(built.failure) + built.log
 
 
 def test_a_setting_out_of_range_is_refused(tmp_path):

@@ -9,21 +9,34 @@ from .model.findings import CLASH, CLEAN, TIGHT, Join, RepeatedFinger, Roll, Sea
 from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND, WIDEST_SPAN_MM
 from .model.harmony import Harmony
 from .model.left_hand import LeftHand
-from .model.lick import Lick
+from .model.lick import TEMPO_NAMES, Lick
 
 DEFAULT_RATE_HZ = 22_050
 DEFAULT_LOUDNESS_LUFS = -21.0
+DEFAULT_BACKING_BELOW_LU = 8.0
+ROOM_NAMES = ("none", "small")
+NO_ROOM = ROOM_NAMES[0]
 
 
 @dataclass(frozen=True)
 class Options:
-    """The site's settings that change what a lick becomes. Loudness is that of a mono file."""
+    """The site's settings that change what a lick becomes.
+
+    ``recordings`` names those that are made; ``backing_below_lu`` says by how much the backing is quieter than the
+    lick; ``course`` is the site's name.
+    """
 
     rate_hz: int = DEFAULT_RATE_HZ
     loudness_lufs: float = DEFAULT_LOUDNESS_LUFS
     tight_per_second: float = TIGHT_PER_SECOND
     clash_per_second: float = CLASH_PER_SECOND
     widest_span_mm: float = WIDEST_SPAN_MM
+    recordings: tuple[str, ...] = TEMPO_NAMES
+    backing_in_recordings: bool = True
+    backing_below_lu: float = DEFAULT_BACKING_BELOW_LU
+    stereo: bool = False
+    room: str = NO_ROOM
+    course: str = ""
 
     @property
     def speeds(self) -> tuple[float, float]:
@@ -32,7 +45,11 @@ class Options:
 
 @dataclass(frozen=True)
 class Facts:
-    """What the tool found out about a lick. ``bank`` names the bank notes its sound is mixed from."""
+    """What the tool found out about a lick.
+
+    ``bank`` names the bank's sounds that a player of it may need, its backing's among them; ``recordings`` the
+    recordings that were made.
+    """
 
     rolls: tuple[Roll, ...] = ()
     loop: Join = Join(CLEAN)
@@ -43,6 +60,7 @@ class Facts:
     seams: tuple[Seam, ...] = ()
     left: LeftHand = LeftHand({}, (), ())
     harmony: Harmony = Harmony((), None, (), ())
+    recordings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -60,8 +78,9 @@ class Compiled:
     """``inline`` is the drawing for a page, ``player`` the player's data as JSON text.
 
     ``words`` is the tab read aloud, a text for each bar; ``cells`` the same cell by cell. ``files`` maps the ending of a
-    published file's name to its bytes: ``.svg``, ``.mid``, ``.musicxml``, ``.json``,
-    ``-slow.wav``, ``-medium.wav``, ``-full.wav``. ``ending`` is the bar that the smallest repair of its loop changes, mended.
+    published file's name to its bytes: ``.svg``, ``.mid``, ``.musicxml``, ``.json``, and those of ``-slow.wav``,
+    ``-medium.wav``, ``-full.wav`` that are made. ``ending`` is the bar that the smallest repair of its loop changes,
+    mended.
     """
 
     facts: Facts

@@ -1,14 +1,15 @@
 """The whole way of a lick: its hands decided, drawn, performed, sounded, written. No disk, no site.
 
     chain -> lick (as any other)       library -> what goes with what, fits
-    lick -> notes -> fingers -> performance -> findings -> bank notes -> recordings
-              |                      |            |                         |
-       MusicXML, words             MIDI    drawing, schedule        WAV, player's data
+    lick -> notes -> fingers -> performance -> findings -> backing -> bank -> recordings
+              |                      |            |                              |
+       MusicXML, words             MIDI    drawing, schedule             WAV, player's data
 """
 
 import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import cache
 
 import numpy as np
@@ -27,18 +28,26 @@ from .exports.note_script import note_script
 from .exports.player_data import player_data
 from .exports.schedule import Recording, schedule, schedule_bytes
 from .exports.wav import wav_bytes
+from .exports.wav_cues import bar_labels
 from .exports.words import words
 from .exports.words_cells import cell_words
+from .model.backing import BackingSound, Stem, is_backing
 from .model.bank import BankNote
 from .model.chain import FitRequest
 from .model.findings import Findings, Fits
 from .model.lick import TEMPO_NAMES, Lick
 from .model.note import Note, fingers_from, with_fingers, with_left_fingers, written_notes
 from .model.performance import Performance
-from .sound.loudness import level
-from .sound.mix import mix, sounds_needed
+from .sound.backing import arrange
+from .sound.backing_sounds import render_backing
+from .sound.desk import Desk
+from .sound.frames import frame_of
+from .sound.loudness import Levelled
+from .sound.mix import sounds_needed
 from .sound.perform import perform
 from .sound.render import render_note, to_int16
+from .sound.session import Session, record
+from .sound.stems import backing_sounds_needed
 
 SOFTWARE = f"Fifthpeg {__version__}"
 MOST_SAID_IN_FULL = 100
@@ -53,6 +62,7 @@ class Studied:
     notes: tuple[Note, ...]
     performance: Performance
     findings: Findings
+    stems: tuple[Stem, ...]
 
 
 def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
@@ -60,14 +70,13 @@ def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
     studied = study_lick(lick, options)
     said = tuple(bar.text for bar in words(lick, studied.notes, studied.findings))
     drawing = draw(lick, studied.notes, "\n".join(said), studied.findings)
-    recordings, wavs = record(studied, stem, options)
-    listed = schedule(lick, studied.performance, studied.findings, recordings)
-    player = player_data(lick, studied.performance, options.rate_hz, recordings[-1].gain)
+    session = hear(studied, options)
+    listed = schedule(lick, studied.performance, studied.findings, _recordings(studied, session, stem), studied.stems)
     ending = _mended_ending(studied, options)
     return Compiled(
-        facts=_facts(studied, ending),
+        facts=_facts(studied, ending, tuple(session.takes)),
         inline=drawing.inline,
-        player=json.dumps(player, separators=(",", ":")),
+        player=_player(studied, session, options),
         words=said,
         cells=cell_words(lick, studied.notes),
         files={
@@ -75,9 +84,9 @@ def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
             ".mid": midi_bytes(lick, studied.performance),
             ".musicxml": musicxml_bytes(lick, studied.notes, SOFTWARE),
             ".json": schedule_bytes(listed),
-            **wavs,
+            **_wavs(studied, session, options),
         },
-        ending=_small(ending, options, recordings[-1].gain) if ending else None,
+        ending=_small(ending, session, options) if ending else None,
     )
 
 
@@ -88,13 +97,18 @@ def _mended_ending(studied: Studied, options: Options) -> Studied | None:
     return study_lick(ending, options) if ending else None
 
 
-def _small(studied: Studied, options: Options, gain: float) -> SmallTab:
-    """As loud as the recordings of the lick it belongs to."""
+def _small(studied: Studied, session: Session, options: Options) -> SmallTab:
+    """``session`` is that of the lick it belongs to: it sounds as loud."""
     lick = studied.lick
-    player = player_data(lick, studied.performance, options.rate_hz, gain)
     return SmallTab(lick.title, draw(lick, studied.notes, "", studied.findings).inline,
-                    json.dumps(player, separators=(",", ":")),
+                    _player(studied, session, options),
                     tuple(bar.text for bar in words(lick, studied.notes, studied.findings)))
+
+
+def _player(studied: Studied, session: Session, options: Options) -> str:
+    data = player_data(studied.lick, studied.performance, options.rate_hz, session.player_gain,
+                       studied.stems, session.backing_gain)
+    return json.dumps(data, separators=(",", ":"))
 
 
 def study_lick(lick: Lick, options: Options) -> Studied:
@@ -103,7 +117,8 @@ def study_lick(lick: Lick, options: Options) -> Studied:
     findings = study(lick, written, performance, *options.speeds, options.widest_span_mm)
     held = findings.left.fingers
     notes = with_left_fingers(with_fingers(written, findings.fingers), held)
-    return Studied(lick, notes, replace(performance, notes=with_left_fingers(performance.notes, held)), findings)
+    performance = replace(performance, notes=with_left_fingers(performance.notes, held))
+    return Studied(lick, notes, performance, findings, arrange(lick, performance))
 
 
 def _fingers(lick: Lick, written: tuple[Note, ...], options: Options) -> dict[str, str]:
@@ -115,40 +130,68 @@ def _fingers(lick: Lick, written: tuple[Note, ...], options: Options) -> dict[st
     return taken | choose_fingers(lick, with_fingers(written, taken), *options.speeds)
 
 
-def record(studied: Studied, stem: str, options: Options) -> tuple[list[Recording], dict[str, bytes]]:
-    """The recordings from slow to full, and their WAV files by the ending of their name."""
+def hear(studied: Studied, options: Options) -> Session:
+    """The recordings that are asked for, by name."""
     lick, performance, rate_hz = studied.lick, studied.performance, options.rate_hz
-    bank = {sound: bank_samples(sound, rate_hz) for sound in sounds_needed(performance, lick.capo)}
-    info = {"title": lick.title, "rights": lick.rights, "software": SOFTWARE}
-    recordings, wavs = [], {}
-    for name, share in zip(TEMPO_NAMES, lick.tempos, strict=True):
-        tempo = share * lick.quarters_per_minute
-        levelled = level(mix(performance, lick.capo, bank, tempo, rate_hz), rate_hz, options.loudness_lufs)
-        recordings.append(Recording(name, tempo, f"{stem}-{name}.wav", levelled.open_gain))
-        wavs[f"-{name}.wav"] = wav_bytes(to_int16(levelled.samples), rate_hz, info)
-    return recordings, wavs
+    bank = {sound: bank_samples(sound, rate_hz) for sound in _sounds(studied)}
+    desk = Desk(rate_hz, options.loudness_lufs, options.backing_in_recordings, options.backing_below_lu,
+                options.stereo, options.room)
+    tempos = {name: tempo for name, tempo in _tempos(lick) if name in options.recordings}
+    return record(performance, lick.capo, studied.stems, bank, tempos, desk)
+
+
+def _tempos(lick: Lick) -> list[tuple[str, Fraction]]:
+    """Name and quarters a minute of each recording there may be, from slow to full."""
+    return [(name, share * lick.quarters_per_minute) for name, share in zip(TEMPO_NAMES, lick.tempos, strict=True)]
+
+
+def _recordings(studied: Studied, session: Session, stem: str) -> list[Recording]:
+    """All there may be; those not made are named too."""
+    return [_recording(name, tempo, stem, session.takes.get(name)) for name, tempo in _tempos(studied.lick)]
+
+
+def _recording(name: str, tempo: Fraction, stem: str, take: Levelled | None) -> Recording:
+    if take is None:
+        return Recording(name, tempo, None)
+    return Recording(name, tempo, f"{stem}-{name}.wav", take.open_gain, take.lufs, take.true_peak_dbtp,
+                     take.reduction_db)
+
+
+def _wavs(studied: Studied, session: Session, options: Options) -> dict[str, bytes]:
+    """The recordings that are made, by the ending of their file's name, with a cue at every bar."""
+    lick, tempos, rate_hz = studied.lick, dict(_tempos(studied.lick)), options.rate_hz
+    info = {"title": lick.title, "course": options.course, "rights": lick.rights, "software": SOFTWARE}
+    wavs = {}
+    for name, take in session.takes.items():
+        cues = [(frame_of(at, tempos[name], rate_hz), label) for at, label in bar_labels(studied.performance)]
+        wavs[f"-{name}.wav"] = wav_bytes(to_int16(take.samples), rate_hz, info, cues)
+    return wavs
 
 
 @cache
-def bank_samples(sound: BankNote, rate_hz: int) -> np.ndarray:
+def bank_samples(sound: BankNote | BackingSound, rate_hz: int) -> np.ndarray:
     """Rendered once a run and shared by all licks."""
-    return render_note(sound, rate_hz)
+    return render_backing(sound, rate_hz) if isinstance(sound, BackingSound) else render_note(sound, rate_hz)
 
 
 def bank_scripts(names: Iterable[str], options: Options) -> Iterator[tuple[str, str]]:
     """(name, script) of each named bank note."""
     for name in names:
-        samples = bank_samples(BankNote.from_name(name), options.rate_hz)
+        sound = BackingSound.from_name(name) if is_backing(name) else BankNote.from_name(name)
+        samples = bank_samples(sound, options.rate_hz)
         yield name, note_script(name, samples, options.rate_hz)
 
 
-def _facts(studied: Studied, ending: Studied | None) -> Facts:
-    """The bank notes are those of the lick and of its mended ending."""
+def _facts(studied: Studied, ending: Studied | None, recordings: tuple[str, ...]) -> Facts:
+    """The bank's sounds are those of the lick and of its mended ending."""
     findings = studied.findings
-    performances = [one.performance for one in (studied, ending) if one]
-    names = dict.fromkeys(sound.name for one in performances for sound in sounds_needed(one, studied.lick.capo))
-    return Facts(findings.rolls, findings.loop, findings.loop_with_exit, tuple(names), findings.half_rolls,
-                 findings.repeats, findings.seams, findings.left, findings.harmony)
+    sounds = dict.fromkeys(sound.name for one in (studied, ending) if one for sound in _sounds(one))
+    return Facts(findings.rolls, findings.loop, findings.loop_with_exit, tuple(sounds), findings.half_rolls,
+                 findings.repeats, findings.seams, findings.left, findings.harmony, recordings)
+
+
+def _sounds(studied: Studied) -> tuple[BankNote | BackingSound, ...]:
+    return (*sounds_needed(studied.performance, studied.lick.capo), *backing_sounds_needed(studied.stems))
 
 
 def neighbours(licks: Sequence[Lick], options: Options) -> Neighbours:

@@ -75,7 +75,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self.root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
-        self.options = options_of(self.config)
+        self.options = options_of(self.config, config.site_name)
         self.site_to_clean = None
         cache, salt = self.root / self.config.cache_dir, text_key(repr(self.options), program_key())
         self.stock = Stock(cache, salt, text_key(str(self.options.rate_hz), sound_key()))

@@ -18,15 +18,20 @@ from fifthpeg.exports.midi import midi_bytes
 from fifthpeg.model.bank import BankNote
 from fifthpeg.model.lick import Lick
 from fifthpeg.model.tuning import LAST_FRET, STRING_NUMBERS, TUNINGS
+from fifthpeg.sound.backing import arrange
+from fifthpeg.sound.backing_sounds import render_backing
+from fifthpeg.sound.desk import Desk, mix_whole
 from fifthpeg.sound.loudness import level
 from fifthpeg.sound.mix import mix, sounds_needed
 from fifthpeg.sound.perform import perform
 from fifthpeg.sound.render import RATE_HZ, render_bank
+from fifthpeg.sound.session import record
+from fifthpeg.sound.stems import backing_sounds_needed
 from fifthpeg.sound.voices import length_frames, voices
 from tests.sound.licks import FORWARD_ROLL, SLUICE_TAG, WEIR_RUN, lick_of
 from tests.sound.outside import soundfont_path
 
-BANK_GOAL, MIX_GOAL, LEVEL_GOAL, FLUIDSYNTH_GOAL = 400.0, 5_000.0, 400.0, 20.0
+BANK_GOAL, MIX_GOAL, BACKED_GOAL, LEVEL_GOAL, FLUIDSYNTH_GOAL = 400.0, 5_000.0, 3_000.0, 400.0, 20.0
 ROUNDS, BANK_ROUNDS = 20, 5
 FLUIDSYNTH_ROUNDS, TIMES_IN_A_ROW = 3, 16
 SHARES = (Fraction(1, 2), Fraction(3, 4), Fraction(1))
@@ -34,7 +39,7 @@ SHARES = (Fraction(1, 2), Fraction(3, 4), Fraction(1))
 
 def measure() -> list[tuple]:
     """Rows of (what, times real time, goal or None)."""
-    return [bank_row(), *mix_rows()]
+    return [bank_row(), *mix_rows(), *backed_rows()]
 
 
 def bank_row() -> tuple[str, float, float]:
@@ -114,6 +119,25 @@ def fluidsynth_round(path: Path) -> float:
                     soundfont_path(), path], check=True, capture_output=True)
     after = resource.getrusage(resource.RUSAGE_CHILDREN)
     return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+
+def backed_rows() -> list[tuple[str, float, float | None]]:
+    """Two-bar licks over one chord and over two at three tempos: laid together, and as all that is done for a lick."""
+    seconds = mixing = recording = 0.0
+    desk = Desk(RATE_HZ)
+    for chords, bars in ((("G",), WEIR_RUN), (("G", "C"), FORWARD_ROLL)):
+        made = lick_of(*bars, tempo=208, chords=chords)
+        performance = perform(made, {})
+        stems = arrange(made, performance)
+        bank = render_bank(sounds_needed(performance, 0))
+        bank |= {sound: render_backing(sound, RATE_HZ) for sound in backing_sounds_needed(stems)}
+        tempos = {str(share): performance.quarters_per_minute * share for share in SHARES}
+        jobs = [partial(mix_whole, performance, 0, stems, bank, tempo, desk) for tempo in tempos.values()]
+        seconds += sum(len(job()) for job in jobs) / RATE_HZ
+        mixing += sum(spent(job) for job in jobs)
+        recording += spent(partial(record, performance, 0, stems, bank, tempos, desk), BANK_ROUNDS)
+    return [("mixing with backing, times real time", seconds / mixing, BACKED_GOAL),
+            ("mixing, balance and level, times real time", seconds / recording, None)]
 
 
 def spent(work: Callable[[], object], rounds: int = ROUNDS) -> float:

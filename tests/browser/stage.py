@@ -9,15 +9,19 @@ from pathlib import Path
 import fifthpeg
 from fifthpeg.exports.note_script import note_script
 from fifthpeg.exports.player_data import player_data
+from fifthpeg.model.backing import Stem
 from fifthpeg.model.lick import Lick
 from fifthpeg.model.note import Note
 from fifthpeg.model.performance import Performance
 from fifthpeg.pages.assets import SCRIPTS
 from fifthpeg.reading.fences import find_fences
 from fifthpeg.reading.parse import parse
+from fifthpeg.sound.backing import arrange
+from fifthpeg.sound.backing_sounds import render_backing
 from fifthpeg.sound.mix import sounds_needed
 from fifthpeg.sound.perform import perform
 from fifthpeg.sound.render import RATE_HZ, render_bank
+from fifthpeg.sound.stems import backing_sounds_needed
 
 ASSETS = Path(fifthpeg.__file__).parent / "assets"
 STYLES = ("player.css", "practice.css")
@@ -45,15 +49,17 @@ class Tab:
     lick: Lick
     performance: Performance
     data: dict
+    stems: tuple[Stem, ...] = ()
 
 
-def tab_of(source: str) -> Tab:
-    """A block's text, read and performed, with what the player is told about it."""
+def tab_of(source: str, backing_gain: float | None = None) -> Tab:
+    """A block's text, read and performed, with what the player is told about it; without its backing unless that has a gain."""
     (block,) = find_fences(f"```tab\n{source.strip()}\n```\n", "page.md").blocks
     read = parse(block)
     assert read.problems == ()
     performance = perform(read.lick, {})
-    return Tab(read.lick, performance, player_data(read.lick, performance, RATE_HZ, GAIN))
+    stems = () if backing_gain is None else arrange(read.lick, performance)
+    return Tab(read.lick, performance, player_data(read.lick, performance, RATE_HZ, GAIN, stems, backing_gain or 1.0), stems)
 
 
 def write_page(folder: Path, *tabs: Tab, extra_head: str = "") -> Path:
@@ -63,7 +69,9 @@ def write_page(folder: Path, *tabs: Tab, extra_head: str = "") -> Path:
     for name in (*SCRIPTS, *STYLES):
         shutil.copy(ASSETS / name, folder / name)
     needed = {sound for tab in tabs for sound in sounds_needed(tab.performance, tab.lick.capo)}
-    for sound, samples in render_bank(needed).items():
+    sounds = render_bank(needed)
+    sounds |= {sound: render_backing(sound, RATE_HZ) for tab in tabs for sound in backing_sounds_needed(tab.stems)}
+    for sound, samples in sounds.items():
         (bank / f"{sound.name}.js").write_text(note_script(sound.name, samples, RATE_HZ))
     scripts = "".join(f'<script src="{name}"></script>' for name in SCRIPTS)
     page = folder / "index.html"

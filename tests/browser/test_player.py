@@ -1,5 +1,6 @@
 """The player under a tab, as a reader meets it: from a web server and from a double-clicked folder."""
 
+import re
 import threading
 from collections.abc import Callable, Iterator
 from fractions import Fraction
@@ -240,6 +241,17 @@ def test_a_missing_sound_gives_a_sentence_and_opens_the_recordings(reader, addre
         "One sound is missing (string 3, fret 2). The recordings below still play.")
     expect(play_button(reader)).to_have_text("Play")
     expect(reader.locator(".fp-recordings audio").first).to_be_visible()
+
+
+def test_without_recordings_nobody_is_sent_to_them(reader, tmp_path):
+    page = write_page(tmp_path, tab_of(WEIR_RUN))
+    page.write_text(re.sub(r'<div class="fp-recordings">(<div>.*?</div>)*</div>', "", page.read_text()))
+    next((tmp_path / "media/bank/abc").glob("3-57-2-pick.js")).unlink()
+    reader.goto(page.as_uri())
+    expect(reader.locator("summary", has_text="Recordings")).to_have_count(0)
+    play_button(reader).click()
+    expect(reader.get_by_role("status")).to_have_text("One sound is missing (string 3, fret 2).")
+    expect(play_button(reader)).to_have_text("Play")
 
 
 @pytest.mark.parametrize("damage", ["fifthpeg.bank.take('3-57-2-pick', 'AAAA');", "", "fifthpeg.bank.take('3-57-2-p"],

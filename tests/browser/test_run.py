@@ -169,7 +169,7 @@ def test_nothing_clicks_when_tempo_loop_level_and_lick_are_changed(reader, tmp_p
     """The largest step between neighbouring samples of a slow wave is bounded; a note torn off would show tenfold."""
     tab = tab_of(EVEN)
     open_with(reader, tmp_path, tab, "a slow wave")
-    data = tab.data | {"stems": [{"name": "backing", "notes": tab.data["notes"][::4]}]}
+    data = tab.data | {"stems": [{"name": "backing", "gain": 1, "notes": tab.data["notes"][::4]}]}
     plain = run(reader, tab, 6, looping=True, beats=300, data=data, level=100, backing=True)
     moves = [move for move in CHANGES if "click" not in move.get("state", {})] + [
         {"at": 5.0, "state": {"muted": True}}, {"at": 5.2, "state": {"muted": False}},
@@ -196,7 +196,7 @@ def test_a_loop_asked_for_while_the_last_note_rings_begins_at_once_at_its_beginn
 def test_the_lick_left_out_leaves_the_backing(reader, tmp_path):
     tab = tab_of(EVEN)
     open_with(reader, tmp_path, tab, "a single sample")
-    data = tab.data | {"stems": [{"name": "backing", "notes": tab.data["notes"][::4]}]}
+    data = tab.data | {"stems": [{"name": "backing", "gain": 1, "notes": tab.data["notes"][::4]}]}
     found = run(reader, tab, 2, answer=0.1, data=data, muted=True, level=100, backing=True)
     starts = [note.start for note in tab.performance.notes[::4]]
     expected = [LEAD_FRAMES + frame_of(start, Fraction(200)) for start in starts]

@@ -16,7 +16,8 @@ import yaml
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
-from fifthpeg.pages.addresses import FILE_ENDINGS
+from fifthpeg.model.lick import TEMPO_NAMES
+from fifthpeg.pages.addresses import FILE_ENDINGS, wav_ending
 from tests.browser.test_player import FOLLOW, LISTEN, SILENCE, Quiet
 
 ROOT = Path(__file__).parents[2]
@@ -96,10 +97,25 @@ def test_two_builds_from_clean_caches_are_the_same_byte_for_byte(site, tmp_path)
 
 def test_every_lick_has_every_file_and_a_page(site):
     licks = json.loads((site / "media/library.json").read_text())["licks"]
-    wanted = [f"media/licks/{lick['id']}/{lick['id']}{ending}" for lick in licks for ending in FILE_ENDINGS]
+    endings = (*FILE_ENDINGS, *map(wav_ending, TEMPO_NAMES))
+    wanted = [f"media/licks/{lick['id']}/{lick['id']}{ending}" for lick in licks for ending in endings]
     wanted += [f"licks/{lick['id']}/index.html" for lick in licks]
     assert len(licks) >= 20
     assert [name for name in wanted if not (site / name).is_file()] == []
+
+
+WITHOUT_CHORDS = {"fret-check"}
+"""An exercise that looks for buzzing frets: no chord belongs to it."""
+
+
+def test_every_lick_is_recorded_over_its_backing_at_one_loudness(site):
+    listed = {path.parent.name: json.loads(path.read_text()) for path in site.glob("media/licks/*/*.json")}
+    assert {name for name, lick in listed.items() if not lick["backing"]} == WITHOUT_CHORDS
+    tempos = [tempo for lick in listed.values() for tempo in lick["tempos"]]
+    assert {tempo["name"]: tempo for tempo in tempos if abs(tempo["lufs"] + 21) > 0.5 or tempo["true_peak_dbtp"] > -1} == {}
+    sounds = {"-".join([note["stem"], *map(str, note["pitches"])]) for lick in listed.values() for note in lick["backing"]}
+    published = {path.stem for path in site.glob("media/bank/*/*.js")}
+    assert sounds <= published
 
 
 def test_every_link_of_every_page_leads_somewhere(site):

@@ -4,6 +4,7 @@ import json
 from fractions import Fraction
 
 from fifthpeg.exports.player_data import player_data
+from fifthpeg.model.backing import BackingNote, BackingSound, Stem
 from fifthpeg.model.bank import BankNote
 from fifthpeg.sound.perform import perform
 from hypothesis import given, settings
@@ -11,7 +12,7 @@ from tests.generated import licks
 from tests.written import lick, licks_of
 
 TOP = ["id", "title", "rate", "qpm", "beat", "quarters", "pickup", "gain", "tempos", "links", "full_bar", "exit",
-       "bars", "notes"]
+       "bars", "notes", "stems"]
 NOTE = ["mark", "string", "fret", "finger", "left", "start", "length", "until", "sound", "touch", "picked", "from",
         "bend", "release", "accent", "vibrato", "hand", "bar", "slot", "link"]
 
@@ -36,7 +37,8 @@ def test_what_stands_at_the_top():
     del made["notes"], made["bars"]
     assert made == {"id": "weir-run", "title": "Weir run", "rate": 22_050, "qpm": [208, 1], "beat": [2, 1],
                     "quarters": [9, 2], "pickup": [1, 2], "gain": 0.83,
-                    "tempos": [[1, 2], [3, 4], [1, 1]], "links": [], "full_bar": [4, 1], "exit": None}
+                    "tempos": [[1, 2], [3, 4], [1, 1]], "links": [], "full_bar": [4, 1], "exit": None,
+                    "stems": None}
 
 
 def test_a_note_worked_by_hand():
@@ -46,6 +48,15 @@ def test_a_note_worked_by_hand():
         "mark": "p2", "string": 3, "fret": 2, "finger": "T", "left": "2", "start": [1, 2], "length": [7, 2],
         "until": [4, 1], "sound": "3-57-2-pick", "touch": "pick", "picked": True, "from": None, "bend": [0, 1],
         "release": False, "accent": False, "vibrato": False, "bar": 1, "slot": 2, "link": 0}
+
+
+def test_a_stem_has_its_gain_and_its_notes():
+    sound = BackingSound("guitar", (50, 55, 59, 67))
+    stem = Stem("guitar", (BackingNote(sound, Fraction(3, 5), Fraction(1)),))
+    made = lick("T3 I2 M1 T5 I2 M1 T3 M1")
+    assert player_data(made, perform(made, {}), 22_050, 0.83, [stem], 0.5)["stems"] == [
+        {"name": "guitar", "gain": 0.5,
+         "notes": [{"start": [3, 5], "until": [1, 1], "line": 2, "sound": "guitar-50-55-59-67"}]}]
 
 
 def test_the_way_out_begins_where_it_is_played():

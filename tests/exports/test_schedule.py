@@ -20,7 +20,7 @@ KEYS = [
     "schema", "id", "title", "varies", "role", "key", "meter", "grid", "bounce", "pickup", "quarters",
     "quarters_per_minute", "beat_quarters", "tempos", "bars", "exit_bars", "exit_start", "bar_map",
     "tuning", "capo", "fifth", "plucks",
-    "chords", "links", "rolls", "half_rolls", "marks", "seams", "loop", "loop_with_exit", "left", "harmony"]
+    "chords", "backing", "links", "rolls", "half_rolls", "marks", "seams", "loop", "loop_with_exit", "left", "harmony"]
 PLUCK_KEYS = [
     "string", "fret", "midi", "start", "at", "length", "for", "rings_until", "finger", "given", "left",
     "left_given", "touch", "picked", "from_fret",
@@ -192,6 +192,19 @@ def test_recordings_are_listed_with_their_files():
     assert read(WEIR_RUN, recordings)["tempos"] == [
         {"name": "slow", "quarters_per_minute": 104, "wav": "weir-run-slow.wav"},
         {"name": "medium", "quarters_per_minute": 156.5, "wav": "weir-run-medium.wav", "gain": 0.831235}]
+
+
+def test_a_recording_that_is_not_made_has_no_file():
+    listed = read(WEIR_RUN, [Recording("slow", Fraction(104), None)])["tempos"]
+    assert listed == [{"name": "slow", "quarters_per_minute": 104, "wav": None}]
+
+
+def test_a_recording_says_how_loud_it_is_and_silence_nothing():
+    recordings = [Recording("slow", Fraction(104), "a.wav", 0.5, -21.02, -3.25, 0.0),
+                  Recording("full", Fraction(208), "b.wav", 1.0, float("-inf"), float("-inf"), 0.0)]
+    slow, full = read(WEIR_RUN, recordings)["tempos"]
+    assert (slow["lufs"], slow["true_peak_dbtp"], slow["limited_db"]) == (-21.02, -3.25, 0)
+    assert "lufs" not in full
 
 
 def test_chords_where_they_change():

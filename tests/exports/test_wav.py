@@ -1,4 +1,4 @@
-"""WAV: RIFF, 16-bit PCM, mono; three readers agree sample for sample (wave, scipy, soundfile)."""
+"""WAV: RIFF, 16-bit PCM, mono or stereo; three readers agree sample for sample (wave, scipy, soundfile)."""
 
 import wave
 from io import BytesIO
@@ -9,6 +9,7 @@ import soundfile
 from scipy.io import wavfile
 
 from fifthpeg.exports.wav import wav_bytes
+from tests.riff import chunks, cues_of, wave_chunks
 
 RATE_HZ = 22_050
 SAMPLES = np.random.default_rng(16).integers(-32768, 32768, 5001).astype(np.int16)
@@ -56,6 +57,50 @@ def test_no_samples_make_a_file_too():
 def test_other_samples_are_refused():
     with pytest.raises(TypeError, match="float64"):
         wav_bytes(SAMPLES / 32768, RATE_HZ, {})
+
+
+CUES = [(0, "Pick-up"), (1000, "Bar 1"), (44_099, "Bar 1, time 2")]
+CUED = wav_bytes(SAMPLES, RATE_HZ, INFO, CUES)
+
+
+def test_cues_and_their_labels_are_found_by_a_reader_of_its_own():
+    assert cues_of(CUED) == CUES
+    assert cues_of(FILE) == []
+
+
+def read_by_scipy(file: bytes) -> np.ndarray:
+    """It knows no cues, says so, and reads on."""
+    with pytest.warns(wavfile.WavFileWarning, match="not understood, skipping it") as warned:
+        samples = wavfile.read(BytesIO(file))[1]
+    assert len(warned) == 1
+    return samples
+
+
+def test_a_file_with_cues_is_read_as_before():
+    assert np.array_equal(read_by_scipy(CUED), SAMPLES)
+    with soundfile.SoundFile(BytesIO(CUED)) as opened:
+        assert np.array_equal(opened.read(dtype="int16"), SAMPLES)
+        assert opened.copy_metadata()["title"] == INFO["title"]
+    with wave.open(BytesIO(CUED)) as opened:
+        assert opened.getnframes() == len(SAMPLES)
+
+
+def test_the_course_is_named_as_what_the_recording_is_from():
+    """RIFF's IPRD, which libsndfile calls the album."""
+    whole = wav_bytes(SAMPLES, RATE_HZ, {"title": "Weir run", "course": "Millrace Banjo Workshop"})
+    assert (b"IPRD", b"Millrace Banjo Workshop\0") in list(chunks(dict(wave_chunks(whole))[b"LIST"][4:]))
+    with soundfile.SoundFile(BytesIO(whole)) as opened:
+        assert opened.copy_metadata()["album"] == "Millrace Banjo Workshop"
+
+
+def test_two_rows_are_left_and_right():
+    both = np.vstack([SAMPLES, -SAMPLES // 2])
+    whole = wav_bytes(both, RATE_HZ, INFO, CUES)
+    assert np.array_equal(read_by_scipy(whole), both.T)
+    assert np.array_equal(soundfile.read(BytesIO(whole), dtype="int16")[0], both.T)
+    with wave.open(BytesIO(whole)) as opened:
+        assert (opened.getnchannels(), opened.getnframes()) == (2, len(SAMPLES))
+    assert cues_of(whole) == CUES
 
 
 def test_the_same_samples_give_the_same_bytes():

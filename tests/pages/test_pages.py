@@ -14,6 +14,7 @@ from fifthpeg.pages.figure import figure
 from fifthpeg.pages.generated import ShownOn, generated_pages
 from fifthpeg.pages.html import markdown_text, script_data
 from fifthpeg.pages.nav import ROLE_HEADINGS, expand_nav
+from fifthpeg.pages.publish import published_files
 from fifthpeg.pages.problem_box import problem_box
 from fifthpeg.pages.slots import fill, slot
 from fifthpeg.pages.titles import title_in
@@ -43,6 +44,22 @@ def test_every_recording_has_a_name_of_its_own_for_the_ear():
     root = parsed(figure(tab("id: a\ntitle: Mill"), "fp-a", ""))
     assert [audio.get("aria-label") for audio in root.iter("audio")] == ["Mill, slow", "Mill, medium", "Mill, full"]
     assert all(audio.get("preload") == "none" for audio in root.iter("audio"))
+
+
+@pytest.mark.parametrize("names", [("full",), ("slow", "full"), ()])
+def test_a_figure_plays_and_hands_out_the_recordings_there_are_and_no_others(names):
+    root = parsed(figure(tab("id: a\ntitle: Mill", Facts(recordings=names)), "fp-a", ""))
+    assert [audio.get("src") for audio in root.iter("audio")] == [f"media/licks/a/a-{name}.wav" for name in names]
+    wavs = [link.get("href") for link in root.iter("a") if link.get("href", "").endswith(".wav")]
+    assert wavs == [f"media/licks/a/a-{name}.wav" for name in names]
+    rooms = [room for room in root.iter("div") if room.get("class") == "fp-recordings"]
+    assert len(rooms) == bool(names)
+
+
+def test_only_files_that_were_made_are_published():
+    made = tab("id: a", Facts(recordings=("slow",)))
+    assert list(published_files(made)) == [f"media/licks/a/a{ending}" for ending in
+                                           (".svg", ".mid", ".musicxml", ".json", "-slow.wav")]
 
 
 def test_a_caption_links_to_the_lick_s_page_from_any_other_page():

@@ -28,8 +28,10 @@ def performed(*bars: tuple[Cell, ...], tempo: int = 160, **more) -> Performance:
     return perform(lick_of(*bars, tempo=tempo, **more), NO_FINGERS)
 
 
-def lick_of(*bars: tuple[Cell, ...], tempo: int = 160, **more) -> Lick:
-    numbered = tuple(Bar(number, cells) for number, cells in enumerate(bars, start=1))
+def lick_of(*bars: tuple[Cell, ...], tempo: int = 160, chords: tuple[str, ...] = (), **more) -> Lick:
+    """``chords`` stand at the head of the first bars."""
+    named = [((0, chord),) for chord in chords] + [()] * len(bars)
+    numbered = tuple(Bar(number, cells, chords=over) for number, (cells, over) in enumerate(zip(bars, named), start=1))
     return Lick(numbered, title="by hand", tempo=Fraction(tempo), **more)
 
 

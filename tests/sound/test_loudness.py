@@ -26,11 +26,11 @@ def recording(bars, share_of_tempo=1) -> np.ndarray:
 
 
 def by_pyloudnorm(samples: np.ndarray, rate_hz: int) -> float:
-    return pyloudnorm.Meter(rate_hz, filter_class="DeMan").integrated_loudness(samples)
+    return pyloudnorm.Meter(rate_hz, filter_class="DeMan").integrated_loudness(samples.T)
 
 
 def by_scipy_dbtp(samples: np.ndarray) -> float:
-    return 20 * np.log10(np.abs(resample_poly(samples, 4, 1)).max())
+    return 20 * np.log10(np.abs(resample_poly(samples, 4, 1, axis=-1)).max())
 
 
 def test_a_full_scale_tone_reads_what_the_standard_says():
@@ -42,6 +42,55 @@ def test_quiet_passages_are_gated():
     """EBU Tech 3341's third case (from memory), in mono 3.01 lower: −36, −23, −36 dBFS read as −23 alone."""
     steps = np.concatenate([sine(1000, -36, 10), sine(1000, -23, 60), sine(1000, -36, 10)])
     assert integrated_lufs(steps, 48_000) == pytest.approx(-26.01, abs=0.1)
+
+
+def stereo(*steps: np.ndarray) -> np.ndarray:
+    """The same on both channels."""
+    return np.vstack([np.concatenate(steps)] * 2)
+
+
+def tone(dbfs: float, seconds: float) -> np.ndarray:
+    return sine(1000, dbfs, seconds)
+
+
+TECH_3341 = {
+    "1: -23 dBFS for 20 s": ([tone(-23, 20)], -23.0),
+    "2: -33 dBFS for 20 s": ([tone(-33, 20)], -33.0),
+    "3: quieter tones are gated": ([tone(-36, 10), tone(-23, 60), tone(-36, 10)], -23.0),
+    "4: far quieter ones too": ([tone(-72, 10), tone(-36, 10), tone(-23, 60), tone(-36, 10), tone(-72, 10)], -23.0),
+    "5: louder and quieter together": ([tone(-26, 20), tone(-20, 20.1), tone(-26, 20)], -23.0),
+}
+"""EBU Tech 3341, table 1 (from memory): stereo sines of 1 kHz in phase, level of each channel in dBFS; tolerance
+0.1 LU. Case 6 has five channels, 7 and 8 are programme material, 9 to 14 are of momentary and short-term loudness:
+we have none of those."""
+
+
+@pytest.mark.parametrize(("steps", "lufs"), TECH_3341.values(), ids=TECH_3341)
+def test_the_signals_of_tech_3341_read_as_they_should(steps, lufs):
+    assert integrated_lufs(stereo(*steps), 48_000) == pytest.approx(lufs, abs=0.1)
+    assert by_pyloudnorm(stereo(*steps), 48_000) == pytest.approx(lufs, abs=0.1)
+
+
+TECH_3341_PEAKS = {
+    "15: a quarter of the rate": (48_000 / 4, 0.0, 0.50, -6.0),
+    "16: a quarter of the rate, 45 degrees off": (48_000 / 4, 45.0, 0.50, -6.0),
+    "17: a sixth of the rate, 60 degrees off": (48_000 / 6, 60.0, 0.50, -6.0),
+    "18: an eighth of the rate, 67.5 degrees off": (48_000 / 8, 67.5, 0.50, -6.0),
+}
+
+
+@pytest.mark.parametrize(("frequency_hz", "degrees", "peak", "dbtp"), TECH_3341_PEAKS.values(), ids=TECH_3341_PEAKS)
+def test_the_peak_signals_of_tech_3341_read_as_they_should(frequency_hz, degrees, peak, dbtp):
+    """Cases 15 to 18 (from memory): sines of 0.5 whose samples miss their crests; +0.2/-0.4 dB are allowed."""
+    faded = np.hanning(48_000 // 2) ** 0.1
+    wave = peak * faded * np.sin(2 * np.pi * frequency_hz * np.arange(len(faded)) / 48_000 + np.radians(degrees))
+    assert dbtp - 0.4 <= true_peak_dbtp(np.vstack([wave, wave]), 48_000) <= dbtp + 0.2
+
+
+def test_two_channels_of_one_tone_read_3_01_higher_than_one():
+    tone_of_one = sine(997, -20, 3)
+    assert integrated_lufs(np.vstack([tone_of_one] * 2), 48_000) - integrated_lufs(tone_of_one, 48_000) == pytest.approx(
+        3.01, abs=0.001)
 
 
 @pytest.mark.parametrize("rate_hz", [22_050, 44_100, 48_000])
@@ -92,6 +141,24 @@ def test_the_limiter_leaves_what_is_low_enough():
     limited, reduction_db = limit(tone, 48_000, CEILING_DBTP)
     assert reduction_db == 0.0
     assert np.allclose(limited, tone)
+
+
+def test_the_limiter_turns_both_channels_down_alike():
+    loud, soft = sine(440, -12, 0.5), sine(300, -20, 0.5)
+    loud[12_000:12_040] *= 6
+    both, reduction_db = limit(np.vstack([loud, soft]), 48_000, CEILING_DBTP)
+    alone, _ = limit(loud, 48_000, CEILING_DBTP)
+    assert reduction_db > 3
+    assert np.allclose(both[0], alone)
+    assert np.allclose(both[1] * loud, soft * alone)
+
+
+@pytest.mark.parametrize("target", [-21.0, -15.0])
+def test_stereo_comes_out_at_the_target_under_the_ceiling(target):
+    lick_left, lick_right = recording(SLUICE_TAG), 0.7 * recording(SLUICE_TAG)
+    levelled = level(np.vstack([lick_left, lick_right]), RATE_HZ, target_lufs=target)
+    assert by_pyloudnorm(levelled.samples, RATE_HZ) == pytest.approx(target, abs=0.5)
+    assert by_scipy_dbtp(levelled.samples) <= CEILING_DBTP
 
 
 def test_the_limiter_moves_slowly():

@@ -72,8 +72,12 @@
     return Uint8Array.from(root.atob(base64), (letter) => letter.charCodeAt(0));
   }
 
-  /** "3-57-2-hammer-on" as a player says it; how far a pull-off goes, or a chime's partial, is left out. */
+  /**
+   * "3-57-2-hammer-on" as a player says it; how far a pull-off goes, or a chime's partial, is left out. The backing's,
+   * "guitar-50-57-60-66", by its instrument.
+   */
   function inWords(name) {
+    if (/^[a-z]/.test(name)) return `the backing's ${name.split("-")[0]}`;
     const [, string, stop, touch] = /^(\d+)-\d+-(\d+)-(.+?)(?:-\d+)?$/.exec(name) || [];
     if (!string) return name;
     const place = stop === "0" ? "open" : `fret ${stop}`;

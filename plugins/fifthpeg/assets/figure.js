@@ -102,8 +102,9 @@
         saidUnkept = true;
         row.say(UNKEPT);
       },
-      giveUp(sentence) {
-        row.say(sentence);
+      /** fallBack: what is said more where there are recordings to turn to. */
+      giveUp(sentence, fallBack) {
+        row.say(recordings ? `${sentence} ${fallBack}` : sentence);
         if (recordings) recordings.open = true;
       },
       focusOther: () => row.other.focus(),
@@ -129,7 +130,7 @@
       act.place(slots.indexAt(tab.slots, at));
       stage.play(tab, at, { counted: false });
     });
-    tab.element.querySelector(".fp-player").addEventListener("pointerenter", () => stage.fetchSounds(tab));
+    tab.element.querySelector(".fp-player").addEventListener("pointerenter", () => stage.prepare(tab));
   }
 
   /** Indexes of the slots of a run picked on the drawing, as first played: [first, last]. */

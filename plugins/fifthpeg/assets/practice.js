@@ -27,13 +27,14 @@
     const numbers = climbNumbers(facts, act);
     const loopWords = element("p", {});
     const best = element("p", {});
-    const level = slider({ min: 0, max: 100, step: 5, "aria-label": "Level of the backing" }, act.level);
+    const level = levelChoice(act);
     const help = element("details", { class: "fp-fold fp-keys" }, element("summary", {}, "Keys"), keyList(facts.has));
     const fold = element("details", { class: "fp-fold fp-practice" }, element("summary", {}, "Practice"),
       group("Loop", loopWords, loopButtons(facts, act), element("p", {}, HERE)),
       group("Tempo", ...facts.tempos.map(({ name, beats }) => button(`${name} ${beats}`, () => act.tempo(beats))), best),
       group("Count and click", toggle("counted", "Count one bar first"), toggle("click", "Click")),
-      ...(facts.has.stems ? [group("Backing", toggle("backing", "Backing"), level, toggle("muted", "Leave the lick out"))] : []),
+      ...(facts.has.stems ? [group("Backing", toggle("backing", "Guitar and bass"), level.choice,
+        toggle("muted", "Leave the lick out"))] : []),
       group("Climb", toggle("climbing", "Raise the tempo pass by pass"), numbers.row, element("p", {}, CARE)),
       group("On the page", toggle("letters", "Right-hand letters"), toggle("follow", "Keep the cursor in view")),
       help);
@@ -42,8 +43,7 @@
       show(state, words) {
         for (const [name, box] of switches) box.checked = state[name];
         numbers.show(state);
-        level.value = state.level;
-        level.setAttribute("aria-valuetext", `${state.level} %`);
+        level.show(state.level);
         loopWords.textContent = words;
         best.textContent = state.best ? `Fastest played through so far: ${state.best} beats a minute.` : "";
       },
@@ -53,6 +53,21 @@
         help.querySelector("summary").focus();
       },
     };
+  }
+
+  /** 100 per cent is the recordings' own level. */
+  function levelChoice(act) {
+    const bounds = { min: 0, max: settings.MOST_LEVEL, step: 10 };
+    const range = slider({ ...bounds, "aria-label": "Level of the backing" }, act.level);
+    const word = element("span", { "aria-hidden": "true" }, "Level");
+    const shown = element("span", { class: "fp-percent", "aria-hidden": "true" });
+    const choice = element("span", { class: "fp-level" }, word, range, shown);
+    function show(percent) {
+      range.value = percent;
+      range.setAttribute("aria-valuetext", `${percent} %`);
+      shown.textContent = `${percent} %`;
+    }
+    return { choice, show };
   }
 
   function loopButtons({ hasExit }, act) {

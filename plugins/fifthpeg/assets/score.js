@@ -10,6 +10,7 @@
   const LICK = "lick";
   const CLICK = "click";
   const COUNT = "count";
+  const PLAIN = { length: [0, 1], picked: true, bend: [0, 1] }; // what a stem's note is to the rules of voices.js
 
   /**
    * A function from a tempo to its events {part, start, voice} or {part, start, first}: start is the frame,
@@ -18,10 +19,11 @@
    */
   function score(data) {
     const beats = beatsOf(data, data.bars, data.quarters);
+    const stems = (data.stems || []).map(({ name, notes }) => ({ name, notes: notes.map(asNote) }));
     return kept((quartersPerMinute) => [
       ...sounds(LICK, data.notes, data, quartersPerMinute),
       ...clicks(CLICK, beats, quartersPerMinute, data.rate),
-      ...(data.stems || []).flatMap((stem) => sounds(stem.name, stem.notes, data, quartersPerMinute)),
+      ...stems.flatMap(({ name, notes }) => sounds(name, notes, data, quartersPerMinute)),
     ]);
   }
 
@@ -67,6 +69,11 @@
       }
       return beats;
     });
+  }
+
+  /** A stem's line is to it what a string is to the lick: its notes damp one another. */
+  function asNote(note) {
+    return { ...PLAIN, string: note.line, ...note };
   }
 
   function sounds(part, notes, data, quartersPerMinute) {

@@ -5,7 +5,8 @@
   if (fifthpeg.settings) return;
   const { whole } = fifthpeg.memory || require("./memory.js");
 
-  const EVERYWHERE = { counted: false, click: false, backing: true, level: 70, letters: true, follow: false };
+  const EVERYWHERE = { counted: false, click: false, backing: true, level: 100, letters: true, follow: false };
+  const MOST_LEVEL = 200; // per cent of the backing's own level in the recordings
   const MOST_PASSES = 99;
   const MOST_STEP = 50;
 
@@ -20,7 +21,7 @@
     const own = id ? store.read(nameOf(id)) : {};
     const state = { muted: false };
     for (const [name, usual] of Object.entries(EVERYWHERE)) {
-      state[name] = typeof usual === "boolean" ? yesOrNo(everywhere[name], usual) : whole(everywhere[name], 0, 100, usual);
+      state[name] = typeof usual === "boolean" ? yesOrNo(everywhere[name], usual) : whole(everywhere[name], 0, MOST_LEVEL, usual);
     }
     state.beats = whole(own.beats, least, most, full);
     state.looping = yesOrNo(own.looping, false);
@@ -51,6 +52,6 @@
     return typeof value === "boolean" ? value : otherwise;
   }
 
-  fifthpeg.settings = Object.freeze({ recall, keep, MOST_PASSES, MOST_STEP });
+  fifthpeg.settings = Object.freeze({ recall, keep, MOST_LEVEL, MOST_PASSES, MOST_STEP });
   if (typeof module === "object") module.exports = fifthpeg.settings;
 })(globalThis);

@@ -7,6 +7,7 @@
 
   const FETCHING = "Fetching the sounds …";
   const FALL_BACK = "The recordings below still play.";
+  const BACKING_PATIENCE_MS = 250; // a backing that is at hand comes in with the lick; a slow one when it has arrived
   const ZERO = [0, 1];
   let playing = null;
   let presses = 0;
@@ -26,19 +27,24 @@
     const trouble = awake.says || loaded.says;
     if (trouble) return giveUp(tab, trouble);
     tab.view.say("");
-    begin(tab, awake.context, loaded.buffers, { from, joining, counted });
+    tab.buffers = loaded.buffers;
+    const backing = fetchBacking(tab);
+    if (!joining) await Promise.race([backing, patience()]);
+    if (press === presses && playing === tab) begin(tab, awake.context, { from, joining, counted });
   }
 
-  function begin(tab, context, buffers, { from, joining, counted }) {
+  function patience() {
+    return new Promise((resolve) => root.setTimeout(resolve, BACKING_PATIENCE_MS));
+  }
+
+  function begin(tab, context, { from, joining, counted }) {
     tab.context = context;
-    tab.buffers = buffers;
     tab.run = runs(context, {
-      data: tab.data, scoreAt: tab.scoreAt, buffers, from, joining, counted,
+      data: tab.data, scoreAt: tab.scoreAt, buffers: tab.buffers, from, joining, counted,
       wishes: () => tabs.wishes(tab),
       levels: () => tabs.levels(tab),
       onEnd: () => playing === tab && stop(),
     });
-    fetchBacking(tab);
     tab.shown = null;
     follow(tab, tab.run);
   }
@@ -83,7 +89,7 @@
 
   function giveUp(tab, trouble) {
     stop();
-    tab.view.giveUp(`${trouble} ${FALL_BACK}`);
+    tab.view.giveUp(trouble, FALL_BACK);
   }
 
   /** The tab's choices have changed, perhaps while it plays. jump: into the loop. */
@@ -118,19 +124,32 @@
     return bank.load(folder, names, data.rate);
   }
 
-  /** An accompaniment comes in when it has arrived; nothing waits for it. */
+  /** A student comes near: the lick's sounds, and after them the backing's. */
+  async function prepare(tab) {
+    await fetchSounds(tab);
+    if (wantsBacking(tab)) await bank.load(tab.folder, backingNames(tab), tab.data.rate);
+  }
+
+  /** An accompaniment comes in when it has arrived; nothing waits long for it. */
   async function fetchBacking(tab) {
-    if (!tab.data.stems || !tab.state.backing) return;
-    const names = tab.data.stems.flatMap((stem) => stem.notes.map((note) => note.sound)).filter(Boolean);
-    const { buffers, says } = await bank.load(tab.folder, [...new Set(names)], tab.data.rate);
+    if (!wantsBacking(tab)) return;
+    const { buffers, says } = await bank.load(tab.folder, backingNames(tab), tab.data.rate);
     if (says) tab.view.say(says);
     for (const [name, buffer] of buffers) if (buffer && tab.buffers) tab.buffers.set(name, buffer);
+  }
+
+  function wantsBacking({ data, state }) {
+    return Boolean(data.stems && state.backing);
+  }
+
+  function backingNames({ data }) {
+    return [...new Set(data.stems.flatMap((stem) => stem.notes.map((note) => note.sound)))];
   }
 
   function isPlaying(tab) {
     return playing === tab;
   }
 
-  fifthpeg.stage = Object.freeze({ play, stop, changed, tempoMoved, changeOver, fetchSounds, isPlaying });
+  fifthpeg.stage = Object.freeze({ play, stop, changed, tempoMoved, changeOver, prepare, isPlaying });
   if (typeof module === "object") module.exports = fifthpeg.stage;
 })(globalThis);

@@ -39,15 +39,15 @@
   }
 
   /**
-   * As run.js has them. All is lowered while more than the lick sounds, so that together they stay below full
-   * scale.
+   * As run.js has them. At 100 per cent the backing is as loud as in the recordings, and the page's gain is made for
+   * that. All is lowered by what comes on top, so that together they stay below full scale.
    */
   function levels({ data, state }) {
     const backing = state.backing && data.stems ? state.level / 100 : 0;
     const lick = state.muted && data.stems ? 0 : 1;
     const clicks = state.click ? 1 : 0;
-    const stems = Object.fromEntries((data.stems || []).map((stem) => [stem.name, backing]));
-    const all = 1 / (1 + clicks * click.PEAK + backing);
+    const stems = Object.fromEntries((data.stems || []).map((stem) => [stem.name, backing * stem.gain]));
+    const all = 1 / (1 + clicks * click.PEAK + Math.max(0, backing - 1));
     return { all, [score.LICK]: lick, [score.CLICK]: clicks, ...stems };
   }
 

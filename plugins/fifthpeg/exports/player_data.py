@@ -1,7 +1,9 @@
 """What the player needs inside the page: the performance, and the name of each note's sound."""
 
+from collections.abc import Sequence
 from fractions import Fraction
 
+from ..model.backing import Stem
 from ..model.bank import bank_note
 from ..model.lick import Lick
 from ..model.note import Note
@@ -13,11 +15,13 @@ from .player_bars import player_bars
 GAIN_DIGITS = 6
 
 
-def player_data(lick: Lick, performance: Performance, rate_hz: int, gain: float) -> dict:
+def player_data(lick: Lick, performance: Performance, rate_hz: int, gain: float, stems: Sequence[Stem] = (),
+                backing_gain: float = 1.0) -> dict:
     """A JSON value. Times are [numerator, denominator] in quarter notes from the start.
 
-    ``gain`` is the linear factor that brings the mix at full tempo to the site's loudness;
-    ``tempos`` are the recordings' as shares of the full tempo.
+    ``gain`` is the linear factor that brings lick and backing at full tempo to the site's loudness, ``backing_gain``
+    that of each stem before it; ``stems`` is None where there is no backing. ``tempos`` are the recordings' as shares of
+    the full tempo.
     ``pickup`` is the length of bar 0, 0 where there is none. ``links`` are those of a chain that
     are heard, numbered from 0 as in its block; empty where there is no chain. A note's ``left`` is written or chosen.
     Its ``hand`` is [linear gain, shade, milliseconds late].
@@ -33,6 +37,7 @@ def player_data(lick: Lick, performance: Performance, rate_hz: int, gain: float)
         "exit": None if performance.exit_start is None else pair(performance.exit_start),
         "bars": player_bars(lick, performance),
         "notes": [_note(note, lick.capo) for note in performance.notes],
+        "stems": [_stem(stem, backing_gain) for stem in stems] or None,
     }
 
 
@@ -44,6 +49,13 @@ def pair(value: Fraction) -> list[int]:
 def _link(place: LinkPlace, lick: Lick, performance: Performance) -> dict:
     return {"link": place.number, "id": place.link.id, "title": place.link.title,
             "start": pair(link_start(place, lick, performance))}
+
+
+def _stem(stem: Stem, gain: float) -> dict:
+    """``line`` is what a string is to the lick: its notes damp one another."""
+    return {"name": stem.name, "gain": gain,
+            "notes": [{"start": pair(note.start), "until": pair(note.until), "line": note.sound.line,
+                       "sound": note.sound.name} for note in stem.notes]}
 
 
 def _note(note: Note, capo: int) -> dict:

@@ -8,7 +8,9 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import isfinite
 
+from ..model.backing import BackingNote, Stem
 from ..model.findings import Findings
 from ..model.lick import Lick
 from ..model.note import Note
@@ -23,15 +25,23 @@ SCHEMA = 1
 
 @dataclass(frozen=True)
 class Recording:
-    """One published WAV: ``wav`` is its file name, ``gain`` the linear factor it was brought to level with."""
+    """One recording: ``wav`` is its file name, None where it is not made.
+
+    ``gain`` is the linear factor it was brought to level with; ``lufs`` and ``dbtp`` are its loudness and true peak as
+    published (BS.1770), ``limited_db`` the most that the limiter took (0: it was not needed).
+    """
 
     name: str
     quarters_per_minute: Fraction
-    wav: str
+    wav: str | None
     gain: float | None = None
+    lufs: float | None = None
+    dbtp: float | None = None
+    limited_db: float | None = None
 
 
-def schedule(lick: Lick, performance: Performance, findings: Findings, recordings: Sequence[Recording]) -> dict:
+def schedule(lick: Lick, performance: Performance, findings: Findings, recordings: Sequence[Recording],
+             stems: Sequence[Stem] = ()) -> dict:
     """A JSON value. ``bars`` counts numbered bars, ``bar`` 0 being the pick-up; ``pickup`` is in slots."""
     return {
         "schema": SCHEMA, "id": lick.id, "title": lick.title, "varies": lick.varies, "role": lick.role,
@@ -47,6 +57,7 @@ def schedule(lick: Lick, performance: Performance, findings: Findings, recording
         "tuning": list(lick.tuning.pitches), "capo": lick.capo, "fifth": short_string_stop(lick.capo, lick.fifth),
         "plucks": [_pluck(note) for note in performance.notes],
         "chords": [{"start": number(start), "name": name} for start, name in performance.chords],
+        "backing": [_backing_note(stem, note) for stem in stems for note in stem.notes],
         "links": [_link(place, lick, performance) for place in link_places(lick)],
         "rolls": [{"bar": roll.bar, "name": roll.name} for roll in findings.rolls],
         "half_rolls": [half_roll_json(roll) for roll in findings.half_rolls],
@@ -76,9 +87,16 @@ def _json(value: object) -> str:
 
 
 def _tempo(recording: Recording) -> dict:
-    entry = {"name": recording.name, "quarters_per_minute": number(recording.quarters_per_minute),
-             "wav": recording.wav}
-    return entry if recording.gain is None else entry | {"gain": round(recording.gain, TIME_DIGITS)}
+    measured = {"gain": recording.gain, "lufs": recording.lufs, "true_peak_dbtp": recording.dbtp,
+                "limited_db": recording.limited_db}
+    said = {key: round(value, TIME_DIGITS) for key, value in measured.items() if value is not None and isfinite(value)}
+    tempo = number(recording.quarters_per_minute)
+    return {"name": recording.name, "quarters_per_minute": tempo, "wav": recording.wav} | said
+
+
+def _backing_note(stem: Stem, note: BackingNote) -> dict:
+    return {"stem": stem.name, "pitches": list(note.sound.pitches), "start": number(note.start),
+            "at": str(note.start), "until": number(note.until)}
 
 
 def _bar_pass(bar: BarPass) -> dict:

@@ -3,8 +3,6 @@
 import posixpath
 from dataclasses import dataclass
 
-from ..model.lick import TEMPO_NAMES
-
 LICKS_FOLDER = "licks"
 CATALOGUE_PAGE = f"{LICKS_FOLDER}/index.md"
 GOES_WITH_PAGE = f"{LICKS_FOLDER}/goes-with.md"
@@ -13,8 +11,8 @@ TECHNIQUES_PAGE = "techniques.md"
 LIBRARY_FILE = "media/library.json"
 FILTER_STYLE_FILE = "media/catalogue.css"
 BANK_FOLDER = "media/bank"
-WAV_ENDINGS = tuple(f"-{name}.wav" for name in TEMPO_NAMES)
-FILE_ENDINGS = (".svg", ".mid", ".musicxml", ".json", *WAV_ENDINGS)
+FILE_ENDINGS = (".svg", ".mid", ".musicxml", ".json")
+"""Of every lick; recordings come after them."""
 SHORT_KEY = 12
 """Characters of a content key that name the folder of a block without an id."""
 
@@ -28,6 +26,10 @@ class Address:
 
     def file(self, ending: str) -> str:
         return f"{self.folder}/{self.stem}{ending}"
+
+
+def wav_ending(recording: str) -> str:
+    return f"-{recording}.wav"
 
 
 def lick_address(lick_id: str) -> Address:

@@ -3,12 +3,12 @@
 from ..compiled import SmallTab
 from ..model.lick import TEMPO_NAMES, Lick
 from . import words
-from .addresses import FILE_ENDINGS, relative
+from .addresses import relative, wav_ending
 from .html import link, script_json, text
 from .published import Published
 
 DOWNLOADS = {".svg": "Tab (SVG)", ".mid": "MIDI", ".musicxml": "MusicXML", ".json": "Schedule (JSON)"}
-DOWNLOADS |= {f"-{name}.wav": f"{name.capitalize()} (WAV)" for name in TEMPO_NAMES}
+DOWNLOADS |= {wav_ending(name): f"{name.capitalize()} (WAV)" for name in TEMPO_NAMES}
 
 
 def figure(tab: Published, element_id: str, page_url: str, lick_url: str = "") -> str:
@@ -22,7 +22,7 @@ def figure(tab: Published, element_id: str, page_url: str, lick_url: str = "") -
         f'<p id="{text(element_id)}-in-words" hidden>{text(" ".join(tab.words))}</p>'
         '<div class="fp-player" hidden></div>'
         '<div class="fp-folds">'
-        f'<div class="fp-recordings">{_recordings(tab, page_url)}</div>'
+        f"{_recordings(tab, page_url)}"
         '<details class="fp-fold"><summary>Files to keep</summary>'
         f'<ul class="fp-downloads">{_downloads(tab, page_url)}</ul></details>'
         f'<details class="fp-words fp-fold"><summary>In words</summary>'
@@ -93,13 +93,15 @@ def _label(lick: Lick) -> str:
 
 
 def _recordings(tab: Published, page_url: str) -> str:
+    """Those that were made; nothing where none was."""
     title = title_of(tab.lick) or "Tab"
-    return "".join(
+    rows = "".join(
         f"<div><span>{name.capitalize()}, {words.beats(beats)}</span>"
         f'<audio controls preload="none" aria-label="{text(f"{title}, {name}")}"'
-        f' src="{text(relative(tab.address.file(f"-{name}.wav"), page_url))}"></audio></div>'
-        for name, beats in words.tempos(tab.lick)
+        f' src="{text(relative(tab.address.file(wav_ending(name)), page_url))}"></audio></div>'
+        for name, beats in words.tempos(tab.lick) if name in tab.facts.recordings
     )
+    return f'<div class="fp-recordings">{rows}</div>' if rows else ""
 
 
 def _words(tab: Published) -> str:
@@ -109,5 +111,5 @@ def _words(tab: Published) -> str:
 def _downloads(tab: Published, page_url: str) -> str:
     return "".join(
         f'<li><a href="{text(relative(tab.address.file(ending), page_url))}" download>{DOWNLOADS[ending]}</a></li>'
-        for ending in FILE_ENDINGS
+        for ending in tab.endings
     )

@@ -8,7 +8,7 @@ from pathlib import Path
 from ..compiled import Compiled, Facts, SmallTab
 from ..model.cell_words import CellWords
 from ..model.lick import Lick
-from .addresses import FILE_ENDINGS, Address, bank_folder, block_address, lick_address
+from .addresses import Address, bank_folder, block_address, lick_address
 from .fingerprint import content_key, text_key
 from .kept import as_json, from_plain
 from .published import Published
@@ -68,7 +68,7 @@ class Stock:
 
 def published_files(tab: Published) -> dict[str, Path]:
     """Published address -> file on the shelf."""
-    return {tab.address.file(ending): tab.entry / (FILE_STEM + ending) for ending in FILE_ENDINGS}
+    return {tab.address.file(ending): tab.entry / (FILE_STEM + ending) for ending in tab.endings}
 
 
 def as_whole(lick: Lick, licks: Mapping[str, Lick]) -> Lick:

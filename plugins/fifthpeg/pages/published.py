@@ -6,7 +6,7 @@ from pathlib import Path
 from ..compiled import Facts, SmallTab
 from ..model.cell_words import CellWords
 from ..model.lick import Lick
-from .addresses import Address
+from .addresses import FILE_ENDINGS, Address, wav_ending
 
 
 @dataclass(frozen=True)
@@ -23,3 +23,8 @@ class Published:
     entry: Path
     cells: tuple[CellWords, ...] = ()
     ending: SmallTab | None = None
+
+    @property
+    def endings(self) -> tuple[str, ...]:
+        """How the names of its files end, those of the recordings that were made last."""
+        return (*FILE_ENDINGS, *map(wav_ending, self.facts.recordings))

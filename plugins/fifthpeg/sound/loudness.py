@@ -1,7 +1,7 @@
-"""Loudness and peak of mono recordings: ITU-R BS.1770-4, one channel of weight 1.
+"""Loudness and peak of recordings in mono or stereo: ITU-R BS.1770-4, each channel of weight 1.
 
-Conventions: samples float64, full scale 1.0; LUFS of a mono file (the same tone on two
-channels reads 3.01 higher).
+Conventions: samples float64, full scale 1.0, of shape (frames,) or (channels, frames); LUFS as the standard reads the
+file (the same tone on two channels reads 3.01 higher than on one).
 """
 
 from dataclasses import dataclass
@@ -74,14 +74,18 @@ def integrated_lufs(samples: np.ndarray, rate_hz: int) -> float:
 
 
 def block_powers(samples: np.ndarray, rate_hz: int) -> np.ndarray:
-    """Weighted mean square of each block of 400 ms, three quarters of it shared with the next; a shorter one is padded."""
+    """Weighted mean square of each block of 400 ms, all channels together.
+
+    A block shares three quarters with the next; a recording shorter than one is padded.
+    """
     hop = round(BLOCK_SECONDS / HOPS_IN_BLOCK * rate_hz)
     block = hop * HOPS_IN_BLOCK
-    if len(samples) < block:
-        samples = np.pad(samples, (0, block - len(samples)))
-    weighted = sosfilt(k_weighting(rate_hz), samples)
-    hops = len(weighted) // hop
-    energy = np.square(weighted[:hops * hop]).reshape(hops, hop).sum(axis=1)
+    channels = np.atleast_2d(samples)
+    if channels.shape[1] < block:
+        channels = np.pad(channels, ((0, 0), (0, block - channels.shape[1])))
+    weighted = sosfilt(k_weighting(rate_hz), channels)
+    hops = weighted.shape[1] // hop
+    energy = np.square(weighted[:, :hops * hop]).reshape(-1, hops, hop).sum(axis=(0, 2))
     return np.convolve(energy, np.ones(HOPS_IN_BLOCK), "valid") / block
 
 
@@ -105,8 +109,10 @@ def _gain_to(powers: np.ndarray, target_lufs: float) -> float:
 def true_peak_dbtp(samples: np.ndarray, rate_hz: int) -> float:
     """Highest point of the curve through the samples, by four-fold oversampling (BS.1770-4, Annex 2).
 
-    Only stretches with a sample high enough to lie beside that point are oversampled.
+    Of the channel that has it. Only stretches with a sample high enough to lie beside that point are oversampled.
     """
+    if samples.ndim > 1:
+        return max(true_peak_dbtp(channel, rate_hz) for channel in samples)
     if not len(samples):
         return -np.inf
     magnitude = np.abs(samples)
@@ -138,17 +144,23 @@ def limit(samples: np.ndarray, rate_hz: int, ceiling_dbtp: float) -> tuple[np.nd
     """Gentle look-ahead limiter: (samples under the ceiling, greatest reduction in dB).
 
     The gain each frame needs is held over the look-ahead and then smoothed by a window of
-    the same length, so it has arrived before the peak and never jumps.
+    the same length, so it has arrived before the peak and never jumps. All channels are turned down together, so
+    that nothing moves aside.
     """
     ceiling = 10 ** ((ceiling_dbtp - MARGIN_DB) / 20)
-    fine = np.abs(resample_poly(samples, OVERSAMPLING, 1, window=INTERPOLATOR)).reshape(-1, OVERSAMPLING)
-    crest = np.maximum(fine.max(axis=1), np.roll(fine, 1, axis=0)[:, 1:].max(axis=1))
+    crest = np.max([_crest(channel) for channel in np.atleast_2d(samples)], axis=0)
     needed = np.minimum(1.0, ceiling / np.maximum(crest, ceiling))
     reach = 2 * round(LOOK_AHEAD_SECONDS * rate_hz) + 1
     window = np.hanning(reach + 2)[1:-1]
     held = np.pad(minimum_filter1d(needed, reach), reach // 2, mode="edge")
     gain = np.convolve(held, window / window.sum(), "valid")
     return samples * gain, -_db(float(gain.min()))
+
+
+def _crest(channel: np.ndarray) -> np.ndarray:
+    """The highest point of the curve at and beside each sample."""
+    fine = np.abs(resample_poly(channel, OVERSAMPLING, 1, window=INTERPOLATOR)).reshape(-1, OVERSAMPLING)
+    return np.maximum(fine.max(axis=1), np.roll(fine, 1, axis=0)[:, 1:].max(axis=1))
 
 
 def _power(lufs: float) -> float:
