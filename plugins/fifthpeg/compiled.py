@@ -10,6 +10,7 @@ from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND, WIDEST_SPAN_MM
 from .model.harmony import Harmony
 from .model.left_hand import LeftHand
 from .model.lick import Lick
+from .model.own_bank import NO_OWN_BANK, OwnBank
 
 DEFAULT_RATE_HZ = 22_050
 DEFAULT_LOUDNESS_LUFS = -21.0
@@ -17,13 +18,17 @@ DEFAULT_LOUDNESS_LUFS = -21.0
 
 @dataclass(frozen=True)
 class Options:
-    """The site's settings that change what a lick becomes. Loudness is that of a mono file."""
+    """The site's settings that change what a lick becomes. Loudness is that of a mono file.
+
+    Its ``repr`` stands for all of it in the keys of what is kept: of ``own_bank`` that is its own key.
+    """
 
     rate_hz: int = DEFAULT_RATE_HZ
     loudness_lufs: float = DEFAULT_LOUDNESS_LUFS
     tight_per_second: float = TIGHT_PER_SECOND
     clash_per_second: float = CLASH_PER_SECOND
     widest_span_mm: float = WIDEST_SPAN_MM
+    own_bank: OwnBank = NO_OWN_BANK
 
     @property
     def speeds(self) -> tuple[float, float]:

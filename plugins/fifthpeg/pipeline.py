@@ -39,12 +39,15 @@ from .model.chord import is_chord
 from .model.findings import Findings, Fits
 from .model.lick import TEMPO_NAMES, Lick, Showing
 from .model.note import Note, fingers_from, with_fingers, with_left_fingers, written_notes
+from .model.own_bank import NO_OWN_BANK, OwnBank
 from .model.performance import Performance
 from .reading.showing import show
 from .sound.loudness import level
 from .sound.mix import mix, sounds_needed
+from .sound.own_bank import own_note
 from .sound.perform import perform
 from .sound.render import render_note, to_int16
+from .sound.take_remarks import report_on
 
 SOFTWARE = f"Fifthpeg {__version__}"
 MOST_SAID_IN_FULL = 100
@@ -124,7 +127,7 @@ def _fingers(lick: Lick, written: tuple[Note, ...], options: Options) -> dict[st
 def record(studied: Studied, stem: str, options: Options) -> tuple[list[Recording], dict[str, bytes]]:
     """The recordings from slow to full, and their WAV files by the ending of their name."""
     lick, performance, rate_hz = studied.lick, studied.performance, options.rate_hz
-    bank = {sound: bank_samples(sound, rate_hz) for sound in sounds_needed(performance, lick.capo)}
+    bank = {sound: bank_samples(sound, rate_hz, options.own_bank) for sound in sounds_needed(performance, lick.capo)}
     info = {"title": lick.title, "rights": lick.rights, "software": SOFTWARE}
     recordings, wavs = [], {}
     for name, share in zip(TEMPO_NAMES, lick.tempos, strict=True):
@@ -136,16 +139,24 @@ def record(studied: Studied, stem: str, options: Options) -> tuple[list[Recordin
 
 
 @cache
-def bank_samples(sound: BankNote, rate_hz: int) -> np.ndarray:
-    """Rendered once a run and shared by all licks."""
-    return render_note(sound, rate_hz)
+def bank_samples(sound: BankNote, rate_hz: int, own: OwnBank = NO_OWN_BANK) -> np.ndarray:
+    """Made once a run and shared by all licks: from the teacher's own recordings, or rendered."""
+    recorded = own_note(sound, rate_hz, own) if own.files else None
+    return render_note(sound, rate_hz) if recorded is None else recorded
 
 
 def bank_scripts(names: Iterable[str], options: Options) -> Iterator[tuple[str, str]]:
     """(name, script) of each named bank note."""
     for name in names:
-        samples = bank_samples(BankNote.from_name(name), options.rate_hz)
+        samples = bank_samples(BankNote.from_name(name), options.rate_hz, options.own_bank)
         yield name, note_script(name, samples, options.rate_hz)
+
+
+def own_bank_faults(own: OwnBank) -> list[str]:
+    """What keeps files of a teacher's own bank from being used."""
+    report = report_on(own)
+    faults = [f"{remark.file_name} {remark.says}" for remark in report.remarks if remark.unusable]
+    return faults or ([] if report.recorded else ["there is no recording in it"])
 
 
 def _facts(studied: Studied, ending: Studied | None) -> Facts:

@@ -10,12 +10,15 @@ from functools import lru_cache
 from pathlib import Path, PurePath
 
 from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
+from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page
 from mkdocs.utils import clean_directory, meta
 
 from .model.chain import Chain, Chained
+from .model.own_bank import NO_OWN_BANK, OwnBank
 from .pages.addresses import TECHNIQUES_PAGE
 from .pages.answers import Answers
 from .pages.assets import SCRIPT_ADDRESS, STYLE_ADDRESS, asset_files
@@ -27,6 +30,7 @@ from .pages.generated import ShownOn, generated_files, generated_pages, lick_spo
 from .pages.lesson import Lesson, lesson_head, techniques_markdown, with_lesson_head
 from .pages.lifted import lift
 from .pages.nav import expand_nav
+from .pages.own_recordings import own_bank_warnings, read_own_bank
 from .pages.problem_box import problem_box
 from .pages.publish import Stock, published_files
 from .pages.shelf import link_or_copy
@@ -46,6 +50,7 @@ REMEMBERED_PAGES = 4096
 REMEMBERED_BLOCKS = 16384
 NOT_SCANNED = ("{page}: this block was not in the page's own file when it was read (an include, or another plugin, "
                "brought it in); write it on the page itself")
+NO_FOLDER = "own_bank: the folder {folder} can't be read ({error})"
 NOT_SHOWN = "{page}:{line}: this block was read, but the page doesn't show it: is it in a comment, or indented like code?"
 
 
@@ -70,11 +75,12 @@ class FifthpegPlugin(BasePlugin[Settings]):
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self.root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
-        self.options = options_of(self.config)
+        self.options = options_of(self.config, self._own_bank())
         self.site_to_clean = None
         cache, salt = self.root / self.config.cache_dir, text_key(repr(self.options), program_key())
-        self.stock = Stock(cache, salt, text_key(str(self.options.rate_hz), sound_key()))
+        self.stock = Stock(cache, salt, text_key(str(self.options.rate_hz), self.options.own_bank.key, sound_key()))
         self.answers = Answers(cache, salt)
+        self._tell_of_own_bank(cache)
         _add_fences(config, self.slot_for)
         config.extra_css.append(STYLE_ADDRESS)
         config.extra_javascript.append(SCRIPT_ADDRESS)
@@ -122,6 +128,30 @@ class FifthpegPlugin(BasePlugin[Settings]):
         """A strict build that fails leaves nothing that could be taken for the site."""
         if self.site_to_clean and os.path.isdir(self.site_to_clean):
             clean_directory(self.site_to_clean)
+
+    def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, builder: Callable) -> LiveReloadServer:
+        if self.config.own_bank:
+            server.watch(self.config.own_bank)
+        return server
+
+    def _own_bank(self) -> OwnBank:
+        if not self.config.own_bank:
+            return NO_OWN_BANK
+        try:
+            return read_own_bank(Path(self.config.own_bank))
+        except OSError as error:
+            raise PluginError(NO_FOLDER.format(folder=self.config.own_bank, error=error.strerror)) from error
+
+    def _tell_of_own_bank(self, cache: Path) -> None:
+        if not self.config.own_bank:
+            return
+        folder = PurePath(os.path.relpath(self.config.own_bank, self.root)).as_posix()
+        for fault in own_bank_warnings(self.options.own_bank, cache, self._own_bank_faults):
+            log.warning(f"own_bank {folder}: {fault}")
+
+    def _own_bank_faults(self, own: OwnBank) -> list[str]:
+        from .pipeline import own_bank_faults  # not above, as in _makers
+        return own_bank_faults(own)
 
     def _name(self, file: File) -> str:
         """A page as messages name it: from the folder of mkdocs.yml."""

@@ -7,6 +7,7 @@ from mkdocs.config import config_options as option
 
 from .compiled import DEFAULT_LOUDNESS_LUFS, DEFAULT_RATE_HZ, Options
 from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND, WIDEST_SPAN_MM
+from .model.own_bank import NO_OWN_BANK, OwnBank
 from .reading.parse import Defaults
 
 RATES_HZ = (22_050, 32_000, 44_100, 48_000)
@@ -16,6 +17,7 @@ LOUDNESS_RANGE_LUFS = (-40.0, -14.0)
 class Settings(base.Config):
     """Names and defaults; each is explained where it is used."""
 
+    own_bank = option.Optional(option.Dir(exists=True))
     cache_dir = option.Type(str, default=".cache/fifthpeg")
     key = option.Type(str, default=Defaults().key)
     tempo = option.Type((int, float), default=int(Defaults().tempo))
@@ -43,6 +45,7 @@ def defaults_of(settings: Settings) -> Defaults:
     return Defaults(key=settings.key, tempo=Fraction(str(settings.tempo)), rights=settings.rights)
 
 
-def options_of(settings: Settings) -> Options:
+def options_of(settings: Settings, own_bank: OwnBank = NO_OWN_BANK) -> Options:
     return Options(settings.rate_hz, float(settings.loudness_lufs),
-                   float(settings.tight_per_second), float(settings.clash_per_second), float(settings.widest_span_mm))
+                   float(settings.tight_per_second), float(settings.clash_per_second), float(settings.widest_span_mm),
+                   own_bank)

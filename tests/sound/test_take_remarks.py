@@ -59,7 +59,7 @@ def test_what_cannot_be_used_is_said_with_the_way_out(sound, says):
 
 def test_a_file_that_is_no_wav_inside_is_said():
     assert said_of(bank(s3_2=b"ID3 something else")) == (
-        "can't be read as a WAV file; save it again from your recording program", True)
+        "can't be used: it can't be read as a WAV file; save it again from your recording program", True)
 
 
 @pytest.mark.parametrize("file_name, place, says", [

@@ -16,18 +16,19 @@ AUDIBLY_OFF_CENTS = 5.0
 NOISY_ABOVE_DB = -30.0
 FAR_HALF_STEPS = 3
 """Read faster or slower by more than this, a string begins to sound like another (common practice, no source)."""
+UNUSABLE = "can't be used"
 REFUSALS = {
-    UNREADABLE: "can't be read as a WAV file; save it again from your recording program",
-    SILENT: "is silent: nothing in it is loud enough to be a pluck",
-    SHORT: f"rings for less than {SHORTEST_SECONDS} seconds; let the string ring",
-    NO_PITCH: "sounds no steady note; record one string by itself, plucked once",
-    TWICE: "names a note that another file has already; keep the better of the two",
+    UNREADABLE: "it can't be read as a WAV file; save it again from your recording program",
+    SILENT: "it is silent: nothing in it is loud enough to be a pluck",
+    SHORT: f"it rings for less than {SHORTEST_SECONDS} seconds; let the string ring",
+    NO_PITCH: "it sounds no steady note; record one string by itself, plucked once",
+    TWICE: "it names a note that another file has already; keep the better of the two",
 }
 
 
 @dataclass(frozen=True)
 class Remark:
-    """``file_name`` is what it is about. ``unusable``: no note can be made of the file."""
+    """``says`` goes on from the file's name. ``unusable``: no note can be made of the file."""
 
     file_name: str
     says: str
@@ -36,9 +37,11 @@ class Remark:
 
 @dataclass(frozen=True)
 class Report:
-    """``strings`` says for each string what is missing and where it comes from; ``summary`` is one line."""
+    """``recorded`` counts the notes that are there; ``strings`` says for each string what is missing and where it comes
+    from; ``summary`` is one line."""
 
     remarks: tuple[Remark, ...]
+    recorded: int
     strings: tuple[str, ...]
     summary: str
 
@@ -49,10 +52,9 @@ class Report:
 
 def report_on(own: OwnBank) -> Report:
     stock = take_stock(own)
-    remarks = [*(Remark(one.file_name, _why(one), unusable=True) for one in stock.refused),
+    remarks = [*(Remark(one.file_name, f"{UNUSABLE}: {_why(one)}", unusable=True) for one in stock.refused),
                *(Remark(heard.file_name, says) for heard in stock.heard.values() for says in _flaws(heard))]
-    return Report(tuple(sorted(remarks, key=lambda remark: (not remark.unusable, remark.file_name))),
-                  tuple(_string(number, stock) for number in STRING_NUMBERS), _summary(stock))
+    return Report(tuple(remarks), len(stock.heard), tuple(_string(number, stock) for number in STRING_NUMBERS), _summary(stock))
 
 
 def _why(one: Refused) -> str:
@@ -66,11 +68,11 @@ def _why(one: Refused) -> str:
 def _wrong_note(one: Refused) -> str:
     wanted, sounds = one.name.midi, round(one.midi)
     if wanted == sounds:
-        return (f"is {_off(100 * (one.midi - wanted))}, nearer to another note than to the {name_of(wanted)} of "
+        return (f"it is {_off(100 * (one.midi - wanted))}, nearer to another note than to the {name_of(wanted)} of "
                 f"{one.name.words}; tune the string and record it again")
     same_string = [name for name in _names_of(sounds) if name.string == one.name.string]
     rename = f"if that is {same_string[0].words}, name it `{same_string[0].file_name}`" if same_string else _right_name(sounds)
-    return f"sounds {name_of(sounds)}, and {one.name.words} is {name_of(wanted)} in open G; {rename}"
+    return f"it sounds {name_of(sounds)}, and {one.name.words} is {name_of(wanted)} in open G; {rename}"
 
 
 def _right_name(midi: float | None) -> str:
@@ -143,7 +145,8 @@ def _fret_number(fret: int) -> str:
 
 
 def _summary(stock: Stock) -> str:
-    heard, every = len(stock.heard), len(all_take_names())
-    tuned = max((abs(one.cents_off) for one in stock.heard.values()), default=0.0)
-    return (f"{heard} of {every} notes recorded, the farthest {tuned:.0f} cents out of tune; "
-            f"{len(stock.refused) or 'no'} file{'s' * (len(stock.refused) != 1)} can't be used")
+    refused = len(stock.refused)
+    says = f"{len(stock.heard)} of {len(all_take_names())} notes recorded"
+    if stock.heard:
+        says += f", the farthest {max(abs(one.cents_off) for one in stock.heard.values()):.0f} cents out of tune"
+    return f"{says}; {refused} file{'s' * (refused > 1)} can't be used" if refused else f"{says}; every file can be used"
