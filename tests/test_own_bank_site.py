@@ -72,9 +72,8 @@ def build(folder: Path, recordings: str, strict: bool = False) -> Built:
 
 
 def sounding_files(site: Built) -> dict[str, bytes]:
-    """What is heard: the recordings by address, the bank by the names of its notes."""
-    files = {path.relative_to(site.site).as_posix(): path.read_bytes() for path in site.site.rglob("*.wav")}
-    return files | {path.name: path.read_bytes() for path in (site.site / "media/bank").rglob("*.js")}
+    """What is heard, by the names of the files: their folders are named by what is in them."""
+    return {path.name: path.read_bytes() for ending in ("wav", "js") for path in (site.site / "media").rglob(f"*.{ending}")}
 
 
 def test_a_site_takes_the_recordings_and_makes_all_anew_when_one_changes(recordings, tmp_path):
@@ -89,7 +88,8 @@ def test_a_site_takes_the_recordings_and_makes_all_anew_when_one_changes(recordi
     assert first == again
     assert first.keys() == changed.keys()
     assert {name for name in first if first[name] != changed[name]} >= {
-        "media/licks/weir-run/weir-run-full.wav", "1-62-0-pick.js"}
+        "weir-run-full.wav", "1-62-0-pick.js", "pluck-1-62.wav", "pluck-1-62.js"}
+    assert first["tone-62.wav"] == changed["tone-62.wav"]
 
 
 def test_a_build_names_what_it_cannot_use_and_a_strict_one_refuses_it(tmp_path):

@@ -41,11 +41,14 @@ from .model.lick import TEMPO_NAMES, Lick, Showing
 from .model.note import Note, fingers_from, with_fingers, with_left_fingers, written_notes
 from .model.own_bank import NO_OWN_BANK, OwnBank
 from .model.performance import Performance
+from .model.pitch import frequency_hz
+from .model.tuner import OpenString
 from .reading.showing import show
 from .sound.loudness import level
 from .sound.mix import mix, sounds_needed
 from .sound.own_bank import own_note
 from .sound.perform import perform
+from .sound.reference_tone import returning_pluck, steady_tone
 from .sound.render import render_note, to_int16
 from .sound.take_remarks import report_on
 
@@ -150,6 +153,20 @@ def bank_scripts(names: Iterable[str], options: Options) -> Iterator[tuple[str, 
     for name in names:
         samples = bank_samples(BankNote.from_name(name), options.rate_hz, options.own_bank)
         yield name, note_script(name, samples, options.rate_hz)
+
+
+def tuner_sounds(strings: Sequence[OpenString], options: Options) -> dict[str, bytes]:
+    """File name -> content: of each string its steady tone and its pluck, as a recording and as a script."""
+    rate_hz, lufs = options.rate_hz, options.loudness_lufs
+    loops = {string.tone: (string.pitch_words, steady_tone(frequency_hz(string.midi), rate_hz, lufs)) for string in strings}
+    for string in strings:
+        note = bank_samples(string.bank_note, rate_hz, options.own_bank)
+        loops[string.pluck] = string.words, returning_pluck(note, rate_hz, lufs)
+    files = {}
+    for name, (title, loop) in loops.items():
+        files[f"{name}.wav"] = wav_bytes(to_int16(loop), rate_hz, {"title": title, "software": SOFTWARE})
+        files[f"{name}.js"] = note_script(name, loop, rate_hz).encode()
+    return files
 
 
 def own_bank_faults(own: OwnBank) -> list[str]:

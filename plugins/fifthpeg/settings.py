@@ -1,13 +1,16 @@
 """What mkdocs.yml may say under ``plugins: - fifthpeg:``."""
 
 from fractions import Fraction
+from pathlib import Path
 
 from mkdocs.config import base
 from mkdocs.config import config_options as option
+from mkdocs.exceptions import PluginError
 
 from .compiled import DEFAULT_LOUDNESS_LUFS, DEFAULT_RATE_HZ, Options
 from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND, WIDEST_SPAN_MM
 from .model.own_bank import NO_OWN_BANK, OwnBank
+from .pages.own_recordings import read_own_bank
 from .reading.parse import Defaults
 
 RATES_HZ = (22_050, 32_000, 44_100, 48_000)
@@ -43,6 +46,15 @@ class Settings(base.Config):
 def defaults_of(settings: Settings) -> Defaults:
     """What a tab takes from the site where it says nothing itself."""
     return Defaults(key=settings.key, tempo=Fraction(str(settings.tempo)), rights=settings.rights)
+
+
+def own_bank_of(settings: Settings) -> OwnBank:
+    if not settings.own_bank:
+        return NO_OWN_BANK
+    try:
+        return read_own_bank(Path(settings.own_bank))
+    except OSError as error:
+        raise PluginError(f"own_bank: the folder {settings.own_bank} can't be read ({error.strerror})") from error
 
 
 def options_of(settings: Settings, own_bank: OwnBank = NO_OWN_BANK) -> Options:
