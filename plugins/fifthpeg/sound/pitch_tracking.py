@@ -30,12 +30,17 @@ to be is worked out from the others, which the ear goes by too."""
 
 @dataclass(frozen=True)
 class Windows:
-    """Two stretches of a note, ``apart_seconds`` from one to the other, under one bell-shaped weight."""
+    """Two stretches of a note, ``apart_seconds`` from one to the other, under one bell-shaped weight.
+
+    ``spectrum`` is both their magnitudes together, ``bin_hz`` from one to the next.
+    """
 
     first: np.ndarray
     later: np.ndarray
     rate_hz: int
     apart_seconds: float
+    spectrum: np.ndarray
+    bin_hz: float
 
 
 def rough_pitch_hz(samples: np.ndarray, rate_hz: int) -> float | None:
@@ -84,8 +89,10 @@ def windows_of(samples: np.ndarray, rate_hz: int) -> Windows | None:
     if frames < SHORTEST_WINDOW_SECONDS * rate_hz:
         return None
     weight = np.blackman(frames)
-    stretches = (samples[at:at + frames] * weight for at in (begin, begin + frames))
-    return Windows(*stretches, rate_hz, frames / rate_hz)
+    first, later = (samples[at:at + frames] * weight for at in (begin, begin + frames))
+    size = 4 << frames.bit_length()
+    spectrum = np.abs(np.fft.rfft(first, size)) + np.abs(np.fft.rfft(later, size))
+    return Windows(first, later, rate_hz, frames / rate_hz, spectrum, rate_hz / size)
 
 
 def partial_of(windows: Windows, near_hz: float) -> tuple[float, float]:
@@ -114,10 +121,7 @@ def _crest(three: np.ndarray) -> float:
 
 
 def _peak_near(windows: Windows, near_hz: float) -> float:
-    frames = len(windows.first)
-    size = 4 << frames.bit_length()
-    spectrum = np.abs(np.fft.rfft(windows.first, size)) + np.abs(np.fft.rfft(windows.later, size))
-    bin_hz = windows.rate_hz / size
+    spectrum, bin_hz = windows.spectrum, windows.bin_hz
     reach_hz = max(near_hz * (2 ** (0.6 / 12) - 1), 2 / windows.apart_seconds)
     low, high = max(1, int((near_hz - reach_hz) / bin_hz)), int((near_hz + reach_hz) / bin_hz) + 2
     top = low + int(np.argmax(spectrum[low:high]))
