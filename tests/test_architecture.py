@@ -19,14 +19,17 @@ MAY_IMPORT = {
     "companions": {"model", "compiled", "reading", "analysis"},
     "pipeline": {"model", "compiled", "companions", *STAGES},
     "pages": {"pages", "model", "compiled"},
-    "command": {"model", "reading", "analysis"},
+    "command": {"model", "reading", "analysis", "sound_command"},
+    "sound_command": {"model", "pages", "pipeline", "sound_report"},
+    "sound_report": {"model", "compiled", "sound", "exports", "pages", "pipeline"},
     "plugin": None,
     "settings": None,
     "__init__": set(),
 }
 """Room -> the rooms of the package it may import; None for those that may import any."""
 DISK_MODULES = {"os", "pathlib", "shutil", "tempfile", "glob", "subprocess"}
-PUBLISHING_MODULES = {"pages/answers.py", "pages/shelf.py", "pages/publish.py", "pages/fingerprint.py", "pages/assets.py"}
+PUBLISHING_MODULES = {"pages/answers.py", "pages/shelf.py", "pages/publish.py", "pages/fingerprint.py", "pages/assets.py",
+                      "pages/own_recordings.py"}
 MAY_NAME_PATHS = {"pages/published.py"}
 """It holds the place of a shelf's entry, and opens nothing."""
 DISKLESS_ROOMS = {"model", *STAGES, "companions", "pipeline", "compiled", "pages"}

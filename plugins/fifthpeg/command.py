@@ -1,4 +1,4 @@
-"""The command line: ``fifthpeg check | new | tidy | schema``.
+"""The command line: ``fifthpeg check | new | tidy | bank | sound | schema``.
 
 Exit status: 0 where all is well, 1 where something in the files wants mending, 2 where the
 command itself could not do what it was asked.
@@ -20,6 +20,7 @@ from .reading.messages import message
 from .reading.parse import Defaults, parse
 from .reading.schema import SCHEMAS
 from .reading.tidying import tidy_page
+from .sound_command import Refusal, add_bank, add_sound
 
 WELL, TO_MEND, TROUBLE = 0, 1, 2
 SITE_FILE = "mkdocs.yml"
@@ -49,10 +50,6 @@ tempo: 160
 
 ## What usually goes wrong
 """
-
-
-class Refusal(Exception):
-    """What the command can't do, in a sentence for whoever typed it."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -134,6 +131,8 @@ def _commands() -> argparse.ArgumentParser:
     tidying = commands.add_parser("tidy", help="line up the slots of tab blocks in columns")
     tidying.add_argument("paths", nargs="*", metavar="PATH", help="files or folders; the course's own folder if none")
     tidying.set_defaults(run=tidy)
+    add_bank(commands)
+    add_sound(commands)
     describing = commands.add_parser("schema", help="print a JSON Schema for editors")
     describing.add_argument("what", choices=tuple(SCHEMAS))
     describing.set_defaults(run=schema)

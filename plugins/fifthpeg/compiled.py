@@ -10,6 +10,7 @@ from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND, WIDEST_SPAN_MM
 from .model.harmony import Harmony
 from .model.left_hand import LeftHand
 from .model.lick import TEMPO_NAMES, Lick
+from .model.own_bank import NO_OWN_BANK, OwnBank
 
 DEFAULT_RATE_HZ = 22_050
 DEFAULT_LOUDNESS_LUFS = -21.0
@@ -23,7 +24,8 @@ class Options:
     """The site's settings that change what a lick becomes.
 
     ``recordings`` names those that are made; ``backing_below_lu`` says by how much the backing is quieter than the
-    lick; ``course`` is the site's name.
+    lick; ``course`` is the site's name. The ``repr`` stands for all of it in the keys of what is kept: of ``own_bank``
+    that is its own key.
     """
 
     rate_hz: int = DEFAULT_RATE_HZ
@@ -37,6 +39,7 @@ class Options:
     stereo: bool = False
     room: str = NO_ROOM
     course: str = ""
+    own_bank: OwnBank = NO_OWN_BANK
 
     @property
     def speeds(self) -> tuple[float, float]:

@@ -37,17 +37,23 @@ from .model.chain import FitRequest
 from .model.findings import Findings, Fits
 from .model.lick import TEMPO_NAMES, Lick
 from .model.note import Note, fingers_from, with_fingers, with_left_fingers, written_notes
+from .model.own_bank import NO_OWN_BANK, OwnBank
 from .model.performance import Performance
+from .model.pitch import frequency_hz
+from .model.tuner import OpenString
 from .sound.backing import arrange
 from .sound.backing_sounds import render_backing
 from .sound.desk import Desk
 from .sound.frames import frame_of
 from .sound.loudness import Levelled
 from .sound.mix import sounds_needed
+from .sound.own_bank import own_note
 from .sound.perform import perform
+from .sound.reference_tone import returning_pluck, steady_tone
 from .sound.render import render_note, to_int16
 from .sound.session import Session, record
 from .sound.stems import backing_sounds_needed
+from .sound.take_remarks import report_on
 
 SOFTWARE = f"Fifthpeg {__version__}"
 MOST_SAID_IN_FULL = 100
@@ -133,7 +139,7 @@ def _fingers(lick: Lick, written: tuple[Note, ...], options: Options) -> dict[st
 def hear(studied: Studied, options: Options) -> Session:
     """The recordings that are asked for, by name."""
     lick, performance, rate_hz = studied.lick, studied.performance, options.rate_hz
-    bank = {sound: bank_samples(sound, rate_hz) for sound in _sounds(studied)}
+    bank = {sound: bank_samples(sound, rate_hz, options.own_bank) for sound in _sounds(studied)}
     desk = Desk(rate_hz, options.loudness_lufs, options.backing_in_recordings, options.backing_below_lu,
                 options.stereo, options.room)
     tempos = {name: tempo for name, tempo in _tempos(lick) if name in options.recordings}
@@ -169,17 +175,42 @@ def _wavs(studied: Studied, session: Session, options: Options) -> dict[str, byt
 
 
 @cache
-def bank_samples(sound: BankNote | BackingSound, rate_hz: int) -> np.ndarray:
-    """Rendered once a run and shared by all licks."""
-    return render_backing(sound, rate_hz) if isinstance(sound, BackingSound) else render_note(sound, rate_hz)
+def bank_samples(sound: BankNote | BackingSound, rate_hz: int, own: OwnBank = NO_OWN_BANK) -> np.ndarray:
+    """Made once a run and shared by all licks: from the teacher's own recordings, or rendered."""
+    if isinstance(sound, BackingSound):
+        return render_backing(sound, rate_hz)
+    recorded = own_note(sound, rate_hz, own) if own.files else None
+    return render_note(sound, rate_hz) if recorded is None else recorded
 
 
 def bank_scripts(names: Iterable[str], options: Options) -> Iterator[tuple[str, str]]:
     """(name, script) of each named bank note."""
     for name in names:
         sound = BackingSound.from_name(name) if is_backing(name) else BankNote.from_name(name)
-        samples = bank_samples(sound, options.rate_hz)
+        samples = bank_samples(sound, options.rate_hz, options.own_bank)
         yield name, note_script(name, samples, options.rate_hz)
+
+
+def tuner_sounds(strings: Sequence[OpenString], options: Options) -> dict[str, bytes]:
+    """File name -> content: of each string its steady tone and its pluck, as a recording and as a script."""
+    rate_hz, lufs = options.rate_hz, options.loudness_lufs
+    loops = {string.tone: (string.pitch_words, steady_tone(frequency_hz(string.midi), rate_hz, lufs))
+             for string in strings}
+    for string in strings:
+        note = bank_samples(string.bank_note, rate_hz, options.own_bank)
+        loops[string.pluck] = string.words, returning_pluck(note, rate_hz, lufs)
+    files = {}
+    for name, (title, loop) in loops.items():
+        files[f"{name}.wav"] = wav_bytes(to_int16(loop), rate_hz, {"title": title, "software": SOFTWARE})
+        files[f"{name}.js"] = note_script(name, loop, rate_hz).encode()
+    return files
+
+
+def own_bank_faults(own: OwnBank) -> list[str]:
+    """What keeps files of a teacher's own bank from being used."""
+    report = report_on(own)
+    faults = [f"{remark.file_name} {remark.says}" for remark in report.remarks if remark.unusable]
+    return faults or ([] if report.recorded else ["there is no recording in it"])
 
 
 def _facts(studied: Studied, ending: Studied | None, recordings: tuple[str, ...]) -> Facts:

@@ -11,13 +11,16 @@ from importlib import import_module
 from pathlib import Path, PurePath
 
 from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page
 from mkdocs.utils import clean_directory, meta
 
 from .model.chain import Chain, Chained
-from .pages.addresses import TECHNIQUES_PAGE
+from .model.own_bank import OwnBank
+from .model.tuner import OpenString, tuner_sections
+from .pages.addresses import TECHNIQUES_PAGE, TUNER_PAGE
 from .pages.answers import Answers
 from .pages.assets import SCRIPT_ADDRESS, STYLE_ADDRESS, asset_files
 from .pages.edition import Makers, edition
@@ -28,18 +31,20 @@ from .pages.generated import ShownOn, generated_files, generated_pages, lick_spo
 from .pages.lesson import Lesson, lesson_head, techniques_markdown, with_lesson_head
 from .pages.lifted import lift
 from .pages.nav import expand_nav
+from .pages.own_recordings import own_bank_warnings
 from .pages.problem_box import problem_box
 from .pages.publish import Stock, published_files
 from .pages.shelf import link_or_copy
 from .pages.slots import Spot, fill, slot
 from .pages.spots import Spots
 from .pages.titles import title_in
+from .pages.tuner import tuner_markdown
 from .reading.course import Course, read_course
 from .reading.fences import BLOCK_NAMES, Block
 from .reading.lost_fences import UNCLOSED, Scanned, scan_page
 from .reading.messages import message
 from .reading.parse import parse
-from .settings import Settings, defaults_of, options_of
+from .settings import Settings, defaults_of, options_of, own_bank_of
 
 log = get_plugin_logger("fifthpeg")
 FENCES_EXTENSION = "pymdownx.superfences"
@@ -75,11 +80,12 @@ class FifthpegPlugin(BasePlugin[Settings]):
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self.root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
-        self.options = options_of(self.config, config.site_name)
+        self.options = options_of(self.config, config.site_name, own_bank_of(self.config))
         self.site_to_clean = None
         cache, salt = self.root / self.config.cache_dir, text_key(repr(self.options), program_key())
-        self.stock = Stock(cache, salt, text_key(str(self.options.rate_hz), sound_key()))
+        self.stock = Stock(cache, salt, text_key(str(self.options.rate_hz), self.options.own_bank.key, sound_key()))
         self.answers = Answers(cache, salt)
+        self._tell_of_own_bank(cache)
         _add_fences(config, self.slot_for)
         config.extra_css.append(STYLE_ADDRESS)
         config.extra_javascript.append(SCRIPT_ADDRESS)
@@ -128,6 +134,22 @@ class FifthpegPlugin(BasePlugin[Settings]):
         if self.site_to_clean and os.path.isdir(self.site_to_clean):
             clean_directory(self.site_to_clean)
 
+    def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, builder: Callable) -> LiveReloadServer:
+        if self.config.own_bank:
+            server.watch(self.config.own_bank)
+        return server
+
+    def _tell_of_own_bank(self, cache: Path) -> None:
+        if not self.config.own_bank:
+            return
+        folder = PurePath(os.path.relpath(self.config.own_bank, self.root)).as_posix()
+        for fault in own_bank_warnings(self.options.own_bank, cache, self._own_bank_faults):
+            log.warning(f"own_bank {folder}: {fault}")
+
+    def _own_bank_faults(self, own: OwnBank) -> list[str]:
+        from .pipeline import own_bank_faults  # not above, as in _makers
+        return own_bank_faults(own)
+
     def _name(self, file: File) -> str:
         """A page as messages name it: from the folder of mkdocs.yml."""
         if file.abs_src_path is None:
@@ -151,9 +173,10 @@ class FifthpegPlugin(BasePlugin[Settings]):
                     for lick_id, names in self.course.pages_showing().items()}
         extras = small_tabs(made.contexts, made.seams)
         endings = {repaired_spot(tab.lick.id or ""): tab for tab in made.library if tab.ending}
-        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids))
+        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tuner=True)
         pages, lists = lift(generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras | endings))
         _add_pages(files, config, pages | self._techniques())
+        self._add_tuner(files, config)
         own_files = generated_files(made.library, shown_on, directory_urls, made.neighbours)
         _add_files(files, config, own_files | asset_files())
         _add_kept(files, config, [published_files(tab) for tab in made.all_tabs])
@@ -161,6 +184,18 @@ class FifthpegPlugin(BasePlugin[Settings]):
         titles = {tab.lick.id or "": title_of(tab.lick) for tab in made.library}
         self.spots = Spots({**made.tabs, **lick_spots(made.library, extras)}, _messages(self.course),
                            lick_urls(made.library, directory_urls), made.fits, titles, lists, endings, made.beside)
+
+    def _add_tuner(self, files: Files, config: MkDocsConfig) -> None:
+        sections = tuner_sections(self.course.library.by_block.values())
+        strings = tuple(dict.fromkeys(string for section in sections for string in section.strings))
+        folder, sounds = self.stock.publish_tuner(strings, self._tuner_sounds)
+        page = tuner_markdown(sections, folder, self.options.rate_hz, config.use_directory_urls)
+        _add_pages(files, config, {TUNER_PAGE: page})
+        _add_kept(files, config, [sounds])
+
+    def _tuner_sounds(self, strings: Sequence[OpenString]) -> Mapping[str, bytes]:
+        from .pipeline import tuner_sounds  # not above, as in _makers
+        return tuner_sounds(strings, self.options)
 
     def _makers(self) -> Makers:
         def door(module: str, name: str) -> Callable:

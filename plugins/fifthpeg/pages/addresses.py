@@ -7,6 +7,8 @@ LICKS_FOLDER = "licks"
 CATALOGUE_PAGE = f"{LICKS_FOLDER}/index.md"
 GOES_WITH_PAGE = f"{LICKS_FOLDER}/goes-with.md"
 GOES_WITH_STYLE_FILE = "media/goes-with.css"
+TUNER_PAGE = "tuner.md"
+TUNER_FOLDER = "media/tuner"
 TECHNIQUES_PAGE = "techniques.md"
 LIBRARY_FILE = "media/library.json"
 FILTER_STYLE_FILE = "media/catalogue.css"
@@ -61,6 +63,10 @@ def page_url(source: str, directory_urls: bool) -> str:
 
 def bank_folder(bank_key: str) -> str:
     return f"{BANK_FOLDER}/{bank_key[:SHORT_KEY]}/"
+
+
+def tuner_folder(key: str) -> str:
+    return f"{TUNER_FOLDER}/{key[:SHORT_KEY]}/"
 
 
 def relative(target: str, page_url: str) -> str:

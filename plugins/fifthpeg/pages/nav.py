@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 
 from ..model.lick import ROLES
-from .addresses import CATALOGUE_PAGE, GOES_WITH_PAGE, lick_page
+from .addresses import CATALOGUE_PAGE, GOES_WITH_PAGE, TUNER_PAGE, lick_page
 from .figure import title_of
 from .html import text
 from .published import Published
+from .tuner import TITLE as TUNER_TITLE
 
 DEFAULT_TITLE = "Licks"
 GOES_WITH_TITLE = "What goes with what"
@@ -21,25 +22,37 @@ def in_order(tab: Published) -> tuple[str, str]:
     return title_of(tab.lick).casefold(), tab.lick.id or ""
 
 
-def expand_nav(nav: object, tabs: Sequence[Published], goes_with: bool = False) -> object:
+def expand_nav(nav: object, tabs: Sequence[Published], goes_with: bool = False, tuner: bool = False) -> object:
     """``tabs`` are the library's, in order; ``nav`` as mkdocs.yml has it: lists, dicts of title and entry, pages.
 
-    ``goes_with``: whether the site has the page of what goes with what.
+    ``goes_with``: whether the site has the page of what goes with what. ``tuner``: whether that page is to stand beside
+    the catalogue; it does not where mkdocs.yml gives it a place of its own.
     """
+    beside = [{GOES_WITH_TITLE: GOES_WITH_PAGE}] if goes_with else []
+    beside += [{TUNER_TITLE: TUNER_PAGE}] if tuner and not _names(nav, TUNER_PAGE) else []
+    return _expanded(nav, [CATALOGUE_PAGE, *beside, *_by_role(tabs)])
+
+
+def _expanded(nav: object, section: list[object]) -> object:
     if nav == CATALOGUE_PAGE:
-        return {DEFAULT_TITLE: _section(tabs, goes_with)}
+        return {DEFAULT_TITLE: section}
     if isinstance(nav, list):
-        return [expand_nav(item, tabs, goes_with) for item in nav]
+        return [_expanded(item, section) for item in nav]
     if isinstance(nav, dict):
-        return {title: _section(tabs, goes_with) if item == CATALOGUE_PAGE else expand_nav(item, tabs, goes_with)
-                for title, item in nav.items()}
+        return {title: section if item == CATALOGUE_PAGE else _expanded(item, section) for title, item in nav.items()}
     return nav
 
 
-def _section(tabs: Sequence[Published], goes_with: bool) -> list[object]:
+def _names(nav: object, page: str) -> bool:
+    if isinstance(nav, dict):
+        return any(_names(item, page) for item in nav.values())
+    return any(_names(item, page) for item in nav) if isinstance(nav, list) else nav == page
+
+
+def _by_role(tabs: Sequence[Published]) -> list[object]:
     """A section a role: a page then lists the licks of its own role only, which keeps pages small."""
     by_role = {role: [tab.lick for tab in tabs if tab.lick.role == role] for role in ROLES}
-    return [CATALOGUE_PAGE, *([{GOES_WITH_TITLE: GOES_WITH_PAGE}] if goes_with else [])] + [
+    return [
         {ROLE_HEADINGS[role]: [{_nav_title(title_of(lick)): lick_page(lick.id or "")} for lick in found]}
         for role, found in by_role.items() if found
     ]

@@ -1,24 +1,26 @@
 """From licks to files on the shelf: what is there is used, what is missing is made and kept."""
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from ..compiled import Compiled, Facts, SmallTab
 from ..model.cell_words import CellWords
 from ..model.lick import Lick
-from .addresses import Address, bank_folder, block_address, lick_address
+from ..model.tuner import OpenString
+from .addresses import Address, bank_folder, block_address, lick_address, tuner_folder
 from .fingerprint import content_key, text_key
 from .kept import as_json, from_plain
 from .published import Published
-from .shelf import Shelf
+from .shelf import LIST_NAME, Shelf
 
 PAGE_FILE = "page.json"
 SCRIPT_FILE = "note.js"
 FILE_STEM = "tab"
 """On the shelf all entries' files are called alike; their published names come from their addresses."""
 PART_STEM = "part"
+TUNERS_KEPT_UNUSED = 4
 
 
 @dataclass(frozen=True)
@@ -52,6 +54,15 @@ class Stock:
         for name, script in make_scripts([name for name, entry in entries.items() if entry is None]):
             entries[name] = self._bank.keep(keys[name], {SCRIPT_FILE: script.encode()})
         return {f"{bank_folder(self.bank_key)}{name}.js": entry / SCRIPT_FILE for name, entry in entries.items() if entry}
+
+    def publish_tuner(self, strings: Sequence[OpenString],
+                      make_files: Callable[[Sequence[OpenString]], Mapping[str, bytes]]) -> tuple[str, dict[str, Path]]:
+        """(the folder's address, published address -> file) of the sounds to tune by."""
+        key, shelf = text_key(self.salt, repr(strings)), Shelf(self.folder / "tuner")
+        entry = shelf.find(key) or shelf.keep(key, make_files(strings))
+        shelf.prune({key}, TUNERS_KEPT_UNUSED)
+        folder = tuner_folder(key)
+        return folder, {f"{folder}{path.name}": path for path in sorted(entry.iterdir()) if path.name != LIST_NAME}
 
     def prune(self) -> None:
         self._licks.prune(set(self.tabs))
