@@ -10,8 +10,6 @@ from .pages.own_recordings import read_own_bank
 WELL, TO_MEND = 0, 1
 NO_RECORDING = ("there is no recording in {folder}; put WAV files there, named by string and fret: "
                 "3-2.wav is string 3, fret 2")
-
-
 NO_PICTURES = 'the pictures of the report need matplotlib; install it with: python -m pip install "fifthpeg[report]"'
 REPORT_FILE = "sound-report.html"
 

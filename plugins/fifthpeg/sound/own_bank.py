@@ -37,8 +37,6 @@ PARTIAL_OF_INTERVAL = {12: 2, 19: 3, 24: 4, 28: 5}
 """Half steps a chime sounds above its open string -> the partial that is its first."""
 LOUDEST = 0.98
 """A take whose attack towers over its note is let in a little lower, and never clipped."""
-
-
 TUNING_ROUNDS = 4
 IN_TUNE_SHARE = 1e-5
 """A sixtieth of a cent."""
