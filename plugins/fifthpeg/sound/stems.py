@@ -43,9 +43,10 @@ def stem_voices(stem: Stem, quarters: Fraction, quarters_per_minute: Fraction, r
 
 
 def _line(notes: list[BackingNote], end: int, quarters_per_minute: Fraction, rate_hz: int) -> Iterator[Voice]:
-    for note, following in pairwise([*notes, None]):
-        start, stop = (frame_of(time, quarters_per_minute, rate_hz) for time in (note.start, note.until))
-        if following and frame_of(following.start, quarters_per_minute, rate_hz) == stop:
+    starts = [frame_of(note.start, quarters_per_minute, rate_hz) for note in notes]
+    for note, (start, next_start) in zip(notes, pairwise([*starts, None]), strict=True):
+        stop = frame_of(note.until, quarters_per_minute, rate_hz)
+        if stop == next_start:
             yield Voice(note.sound, start, max(start, stop - frames_in(DAMP_MS, rate_hz)), stop, 1.0)
         else:
             fall_ms = RING_OUT_MS if stop == end else LIFT_MS
