@@ -23,7 +23,7 @@ from ..model.pitch import frequency_hz
 from ..model.take_names import TakeName
 from .k_weighting import k_weighting
 from .pitch_tracking import pitch_hz
-from .render import FADE_SHARE, FULL_SCALE_16, LOUDNESS_SECONDS, PLUCK_RMS, to_int16
+from .render import FADE_SHARE, FULL_SCALE_16, LOUDNESS_SECONDS, PLUCK_RMS, chime_of, to_int16
 from .resampling import resampled
 from .take import LEAD_SECONDS, Take
 from .take_stock import Heard, Stock, take_of, take_stock
@@ -31,10 +31,6 @@ from .touches import LEGATO, TOUCHES
 
 LEGATO_SKIPPED_SECONDS = 0.02
 LEGATO_RISE_SECONDS = 0.005
-LOWEST_CHIMING_STEP = -3
-"""Half steps below open G to which a string may be tuned down; a chime's own string is no lower."""
-PARTIAL_OF_INTERVAL = {12: 2, 19: 3, 24: 4, 28: 5}
-"""Half steps a chime sounds above its open string -> the partial that is its first."""
 LOUDEST = 0.98
 """A take whose attack towers over its note is let in a little lower, and never clipped."""
 TUNING_ROUNDS = 4
@@ -78,10 +74,8 @@ def _plucked(note: BankNote, stock: Stock, own: OwnBank) -> Sought:
 
 
 def _chimed(note: BankNote, stock: Stock, own: OwnBank) -> Sought:
-    lowest_midi = TakeName(note.string, 0).midi + LOWEST_CHIMING_STEP
-    interval = max((interval for interval in PARTIAL_OF_INTERVAL if note.midi - interval >= lowest_midi),
-                   default=min(PARTIAL_OF_INTERVAL))
-    heard, partial = nearest(stock, note.string, note.midi - interval), PARTIAL_OF_INTERVAL[interval]
+    partial, open_midi = chime_of(note)
+    heard = nearest(stock, note.string, open_midi)
     take = take_of(heard, own)
     kept = Take(_only_every(partial, take, heard.first_partial_hz), take.rate_hz)
     return Sought(kept, partial * heard.first_partial_hz, frequency_hz(note.midi))

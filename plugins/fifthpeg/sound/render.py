@@ -81,13 +81,18 @@ def modes_of(note: BankNote, rate_hz: int) -> Modes:
 
 def _spans(note: BankNote) -> tuple[Span, Span]:
     """(the part of the string that sounds, the part whose waves the bridge meets)."""
-    open_midi = OPEN_G.open_midi(note.string)
     if note.touch != "chime":
-        span = span_of(note.string, note.midi or open_midi + note.stop, note.stop)
+        span = span_of(note.string, note.midi or OPEN_G.open_midi(note.string) + note.stop, note.stop)
         return span, span
-    partial = note.detail or round(2 ** ((note.midi - open_midi) / SEMITONES_PER_OCTAVE))
-    open_string = span_of(note.string, note.midi - round(SEMITONES_PER_OCTAVE * log2(partial)), 0)
+    partial, open_midi = chime_of(note)
+    open_string = span_of(note.string, open_midi, 0)
     return chimed(open_string, partial), open_string
+
+
+def chime_of(note: BankNote) -> tuple[int, int]:
+    """(which partial of the open string a chime sounds, what the open string sounds); in open G where it doesn't say."""
+    partial = note.detail or round(2 ** ((note.midi - OPEN_G.open_midi(note.string)) / SEMITONES_PER_OCTAVE))
+    return partial, note.midi - round(SEMITONES_PER_OCTAVE * log2(partial))
 
 
 def _both_swings(partials: Partials, amplitude: np.ndarray, extra_decay: float) -> Modes:
