@@ -80,7 +80,7 @@ def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
     listed = schedule(lick, studied.performance, studied.findings, _recordings(studied, session, stem), studied.stems)
     ending = _mended_ending(studied, options)
     return Compiled(
-        facts=_facts(studied, ending, tuple(session.takes)),
+        facts=_facts(studied, ending, tuple(session.recordings)),
         inline=drawing.inline,
         player=_player(studied, session, options),
         words=said,
@@ -153,14 +153,14 @@ def _tempos(lick: Lick) -> list[tuple[str, Fraction]]:
 
 def _recordings(studied: Studied, session: Session, stem: str) -> list[Recording]:
     """All there may be; those not made are named too."""
-    return [_recording(name, tempo, stem, session.takes.get(name)) for name, tempo in _tempos(studied.lick)]
+    return [_recording(name, tempo, stem, session.recordings.get(name)) for name, tempo in _tempos(studied.lick)]
 
 
-def _recording(name: str, tempo: Fraction, stem: str, take: Levelled | None) -> Recording:
-    if take is None:
+def _recording(name: str, tempo: Fraction, stem: str, made: Levelled | None) -> Recording:
+    if made is None:
         return Recording(name, tempo, None)
-    return Recording(name, tempo, f"{stem}-{name}.wav", take.open_gain, take.lufs, take.true_peak_dbtp,
-                     take.reduction_db)
+    return Recording(name, tempo, f"{stem}-{name}.wav", made.open_gain, made.lufs, made.true_peak_dbtp,
+                     made.reduction_db)
 
 
 def _wavs(studied: Studied, session: Session, options: Options) -> dict[str, bytes]:
@@ -168,9 +168,9 @@ def _wavs(studied: Studied, session: Session, options: Options) -> dict[str, byt
     lick, tempos, rate_hz = studied.lick, dict(_tempos(studied.lick)), options.rate_hz
     info = {"title": lick.title, "course": options.course, "rights": lick.rights, "software": SOFTWARE}
     wavs = {}
-    for name, take in session.takes.items():
+    for name, recording in session.recordings.items():
         cues = [(frame_of(at, tempos[name], rate_hz), label) for at, label in bar_labels(studied.performance)]
-        wavs[f"-{name}.wav"] = wav_bytes(to_int16(take.samples), rate_hz, info, cues)
+        wavs[f"-{name}.wav"] = wav_bytes(to_int16(recording.samples), rate_hz, info, cues)
     return wavs
 
 

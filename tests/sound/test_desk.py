@@ -120,11 +120,11 @@ def test_a_rooms_two_sides_differ(parts):
 def test_all_recordings_of_a_lick_are_one_loudness_with_the_same_balance(played):
     tempos = {"slow": Fraction(100), "medium": Fraction(150), "full": FULL}
     session = record(*played[:1], 0, *played[1:], tempos, DESK)
-    assert list(session.takes) == list(tempos)
-    for take in session.takes.values():
-        assert lufs(take.samples) == pytest.approx(DESK.loudness_lufs, abs=0.5)
-        assert take.true_peak_dbtp <= -1
-    assert session.player_gain == session.takes["full"].open_gain
+    assert list(session.recordings) == list(tempos)
+    for recording in session.recordings.values():
+        assert lufs(recording.samples) == pytest.approx(DESK.loudness_lufs, abs=0.5)
+        assert recording.true_peak_dbtp <= -1
+    assert session.player_gain == session.recordings["full"].open_gain
 
 
 def test_the_gains_do_not_depend_on_which_recordings_are_made(played):
@@ -135,5 +135,5 @@ def test_the_gains_do_not_depend_on_which_recordings_are_made(played):
     bare = record(performance, 0, stems, bank, full, Desk(RATE_HZ, backing=False))
     assert (none.player_gain, none.backing_gain) == (whole.player_gain, whole.backing_gain)
     assert (bare.player_gain, bare.backing_gain) == (whole.player_gain, whole.backing_gain)
-    assert none.takes == {}
-    assert not np.allclose(bare.takes["full"].samples, whole.takes["full"].samples)
+    assert none.recordings == {}
+    assert not np.allclose(bare.recordings["full"].samples, whole.recordings["full"].samples)

@@ -8,13 +8,16 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
+from scipy.signal import sosfilt
 
 from fifthpeg.model.bank import BankNote
 from fifthpeg.model.pitch import frequency_hz
 from fifthpeg.model.tuning import STRING_NUMBERS, TUNINGS
+from fifthpeg.sound.k_weighting import k_weighting
 from fifthpeg.sound.loudness import integrated_lufs, level
 from fifthpeg.sound.mix import mix, sounds_needed
-from fifthpeg.sound.render import RATE_HZ, modes_of, render_bank, render_note, sum_modes, to_int16
+from fifthpeg.sound.render import (LOUDNESS_SECONDS, PLUCK_RMS, RATE_HZ, modes_of, render_bank, render_note, sum_modes,
+                                   to_int16)
 from fifthpeg.sound.touches import LEGATO, TOUCHES
 
 from .licks import SLUICE_TAG, performed
@@ -52,6 +55,14 @@ def test_plain_plucks_are_equally_loud(string_number):
         sound = render_note(BankNote(string, OPEN_G.open_midi(string), 0))
         return integrated_lufs(sound[:round(0.4 * RATE_HZ)], RATE_HZ)
     assert lufs(string_number) == pytest.approx(lufs(3), abs=1.5)
+
+
+@pytest.mark.parametrize(("string_number", "midi", "stop"), [(1, 62, 0), (1, 79, 17), (3, 57, 2), (4, 50, 0), (5, 67, 0)])
+def test_a_pluck_measures_the_level_that_its_energy_was_reckoned_to(string_number, midi, stop):
+    """K-weighted mean square of the samples themselves; a recorded bank is levelled by that very measure."""
+    sound = render_note(BankNote(string_number, midi, stop))[:round(LOUDNESS_SECONDS * RATE_HZ)]
+    measured = np.sqrt(np.mean(np.square(sosfilt(k_weighting(RATE_HZ), sound))))
+    assert 20 * np.log10(measured / PLUCK_RMS) == pytest.approx(0, abs=0.25)
 
 
 @pytest.mark.parametrize("touch", LEGATO)

@@ -141,8 +141,18 @@ def _rise(frames: int) -> np.ndarray:
 
 
 def _gain(modes: Modes, level_db: float, rate_hz: int) -> float:
-    """Brings the modes to the bank's level, from their energy in closed form."""
-    lost = 2 * modes.decay * LOUDNESS_SECONDS
-    power = np.square(modes.amplitude) / 2 * -np.expm1(-lost) / lost
+    """Brings the modes to the bank's level, from their energy in closed form: the two swings of a partial keep step, all
+    else adds up by its power."""
+    power = np.square(modes.amplitude) / 2 * _share_left(2 * modes.decay)
+    order = np.argsort(modes.frequency_hz, kind="stable")
+    kept_step = np.flatnonzero(np.diff(modes.frequency_hz[order]) == 0)
+    one, other = order[kept_step], order[kept_step + 1]
+    power[one] += modes.amplitude[one] * modes.amplitude[other] * _share_left(modes.decay[one] + modes.decay[other])
     heard = float(np.sum(power * k_weight_power(modes.frequency_hz, rate_hz)))
     return PLUCK_RMS * 10 ** (level_db / 20) / heard ** 0.5
+
+
+def _share_left(decay: np.ndarray) -> np.ndarray:
+    """The mean of e^(−decay·t) over LOUDNESS_SECONDS."""
+    lost = decay * LOUDNESS_SECONDS
+    return -np.expm1(-lost) / lost

@@ -15,13 +15,13 @@ from .mix import mix
 
 @dataclass(frozen=True)
 class Session:
-    """``takes`` by the names they were asked for by.
+    """``recordings`` by the names they were asked for by.
 
     ``player_gain`` brings lick and backing at full tempo to the loudness asked for, or as near as the ceiling lets it
     without a limiter; ``backing_gain`` is the stems' against the lick's.
     """
 
-    takes: Mapping[str, Levelled]
+    recordings: Mapping[str, Levelled]
     player_gain: float
     backing_gain: float
 
@@ -34,11 +34,11 @@ def record(performance: Performance, capo: int, stems: Sequence[Stem], bank: Map
     gain = backing_gain(performance, lick, stems, bank, desk)
     bank, recorded = with_backing_at(gain, bank), stems if desk.backing else ()
     whole = _levelled(laid_together(lick, performance, stems, bank, full, desk), desk)
-    takes = {
+    recordings = {
         name: whole if tempo == full and recorded == stems else
         _levelled(mix_whole(performance, capo, recorded, bank, tempo, desk), desk)
         for name, tempo in tempos.items()}
-    return Session(takes, whole.open_gain, gain)
+    return Session(recordings, whole.open_gain, gain)
 
 
 def _levelled(recording: np.ndarray, desk: Desk) -> Levelled:

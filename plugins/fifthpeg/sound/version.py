@@ -1,3 +1,3 @@
 """Part of every cache key: raise it whenever any sample could change."""
 
-SYNTHESIS_VERSION = 6
+SYNTHESIS_VERSION = 7
