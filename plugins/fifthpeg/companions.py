@@ -1,7 +1,7 @@
 """Tabs made from others: the chains of a fit, an ending or a seam mended, a lick after what it follows.
 
-Licks in, licks out. No sound and no array is needed for them, so that a build that finds everything on the shelf starts
-without numpy.
+Licks in, licks out. No sound and no array is needed for them, so that a build that finds everything on the shelf
+starts without numpy.
 """
 
 from collections.abc import Sequence
@@ -60,12 +60,13 @@ def _mended(lick: Lick, made: Lick, bars: tuple[int, int], says: str) -> Lick:
 
 
 def in_context(lick: Lick, before: Lick | None, options: Options) -> Lick | None:
-    """The lick after the one it is meant to follow, or after a bar of the chord; None where the two can't be chained."""
+    """The lick after the one it is meant to follow, or after a bar of the chord; None where they can't be chained."""
     if before is None and not is_chord(lick.after):
         return None
     lead = replace(vamp(lick.after, lick), title=f"A bar of {lick.after}") if before is None else before
     if differences(lead, lick) or not seam(lead, lick, None, None, *options.speeds).has_room:
         return None
-    chain = Chain((Link(lead), Link(lick)), title=f"{lick.title}, after {before.title if before else lick.after}", key=lick.key, tempo=lick.tempo,
-                  tempos=lick.tempos, bounce=lick.bounce, rights=lick.rights)
+    chain = Chain(
+        (Link(lead), Link(lick)), title=f"{lick.title}, after {before.title if before else lick.after}", key=lick.key,
+        tempo=lick.tempo, tempos=lick.tempos, bounce=lick.bounce, rights=lick.rights)
     return link_up(chain, *options.speeds).lick

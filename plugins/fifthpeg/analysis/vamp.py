@@ -25,8 +25,8 @@ def vamp(chord: str, like: Lick, bars: int = 1) -> Lick:
     """In the meter, grid, tuning, tempo, bounce and capo of ``like``. Raises ValueError for a chord not known."""
     cells = tuple(_cells(chord, like))
     row = tuple(Bar(number, cells, chords=((0, chord),) if number == 1 else ()) for number in range(1, bars + 1))
-    return replace(like, bars=row, id=None, title="", role="backup", pickup=0, exit_bars=0, after="", labels=(), shows=None,
-                   shown_bars=None, whole=None, varies=None, changed=(), parent_bars=(), chain=None, links=())
+    return replace(like, bars=row, id=None, title="", role="backup", pickup=0, exit_bars=0, after="", labels=(),
+                   shows=None, shown_bars=None, whole=None, varies=None, changed=(), parent_bars=(), chain=None, links=())
 
 
 def _cells(chord: str, like: Lick) -> list[Cell]:
