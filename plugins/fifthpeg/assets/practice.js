@@ -13,7 +13,7 @@
   let count = 0; // the fields of each tab have names of their own
 
   /**
-   * facts: {least, most, tempos: [{name, beats}], hasExit, has: {stems, other}}; act: what the student did.
+   * facts: {least, most, tempos: [{name, beats}], hasExit, has as keys.js does}; act: what the student did.
    * Gives {fold, show(state, words), help()}; state as settings.js has it, words says where the loop is.
    */
   function practice(facts, act) {
