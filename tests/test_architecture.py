@@ -19,8 +19,9 @@ MAY_IMPORT = {
     "companions": {"model", "compiled", "reading", "analysis"},
     "pipeline": {"model", "compiled", "companions", *STAGES},
     "pages": {"pages", "model", "compiled"},
-    "command": {"model", "reading", "analysis", "refusal", "kit_command", "sound_command"},
+    "command": {"model", "reading", "analysis", "refusal", "kit_command", "packet_command", "sound_command"},
     "kit_command": {"pages", "refusal", "settings"},
+    "packet_command": {"pages", "refusal", "kit_command"},
     "refusal": set(),
     "sound_command": {"model", "pages", "pipeline", "refusal", "sound_report"},
     "sound_report": {"model", "compiled", "sound", "exports", "pages", "pipeline"},
@@ -111,8 +112,8 @@ def test_the_browser_s_files_are_short_enough_too(kind):
 
 
 def test_every_script_and_style_of_the_package_is_published():
-    from fifthpeg.pages.assets import OFFLINE_SCRIPT, SCRIPTS, STYLES
-    assert sorted((*SCRIPTS, *STYLES, OFFLINE_SCRIPT)) == sorted(path.name for path in (PACKAGE / "assets").iterdir() if path.suffix)
+    from fifthpeg.pages.assets import OFFLINE_SCRIPT, PACKET_STYLE, SCRIPTS, STYLES
+    assert sorted((*SCRIPTS, *STYLES, OFFLINE_SCRIPT, PACKET_STYLE)) == sorted(path.name for path in (PACKAGE / "assets").iterdir() if path.suffix)
 
 
 def test_an_import_is_seen_however_it_is_written():

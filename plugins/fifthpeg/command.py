@@ -1,4 +1,4 @@
-"""The command line: ``fifthpeg check | new | tidy | bank | sound | kit | schema``.
+"""The command line: ``fifthpeg check | new | tidy | bank | sound | kit | packet | schema``.
 
 Exit status: 0 where all is well, 1 where something in the files wants mending, 2 where the
 command itself could not do what it was asked.
@@ -15,6 +15,7 @@ from pathlib import Path
 from .kit_command import add_kit
 from .model.chain import Chain, Chained
 from .model.problem import Problem
+from .packet_command import add_packet
 from .reading.course import read_course
 from .reading.lost_fences import scan_page
 from .reading.messages import message
@@ -135,6 +136,7 @@ def _commands() -> argparse.ArgumentParser:
     add_bank(commands)
     add_sound(commands)
     add_kit(commands)
+    add_packet(commands)
     describing = commands.add_parser("schema", help="print a JSON Schema for editors")
     describing.add_argument("what", choices=tuple(SCHEMAS))
     describing.set_defaults(run=schema)

@@ -32,6 +32,7 @@ from .pages.generated import ShownOn, generated_files, generated_pages, lick_spo
 from .pages.lesson import Lesson, lesson_head, techniques_markdown, with_lesson_head
 from .pages.lifted import lift
 from .pages.nav import expand_nav
+from .pages.online import with_online_line
 from .pages.own_recordings import own_bank_warnings
 from .pages.part import OFF, left_out, part_of, prune_nav, unlink
 from .pages.problem_box import problem_box
@@ -46,7 +47,7 @@ from .reading.fences import BLOCK_NAMES
 from .reading.lost_fences import Scanned, scan_page
 from .reading.messages import message
 from .reading.parse import parse
-from .settings import Settings, defaults_of, options_of, own_bank_of, set_offline
+from .settings import Settings, defaults_of, options_of, online_address, own_bank_of, set_offline
 
 log = get_plugin_logger("fifthpeg")
 FENCES_EXTENSION = "pymdownx.superfences"
@@ -83,6 +84,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self.root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
+        self.online = online_address(config)
         if self.offline.wanted:
             set_offline(config, self.offline)
         self.options = options_of(self.config, config.site_name, own_bank_of(self.config))
@@ -137,7 +139,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         for block in scanned.blocks if scanned else ():
             if (block.page, block.line) not in filled:
                 log.warning(NOT_SHOWN.format(page=block.page, line=block.line))
-        return unlink(filled_page, page.file.src_uri, self.gone)
+        return with_online_line(unlink(filled_page, page.file.src_uri, self.gone), self.online(page.file.src_uri))
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         self.stock.prune()

@@ -1,7 +1,7 @@
 """What mkdocs.yml may say under ``plugins: - fifthpeg:``, and the site built from it to be opened from a folder."""
 
 import logging
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from fractions import Fraction
@@ -18,6 +18,7 @@ from .compiled import DEFAULT_BACKING_BELOW_LU, DEFAULT_LOUDNESS_LUFS, DEFAULT_R
 from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND, WIDEST_SPAN_MM
 from .model.lick import TEMPO_NAMES
 from .model.own_bank import NO_OWN_BANK, OwnBank
+from .pages.addresses import page_url
 from .pages.assets import OFFLINE_SCRIPT_ADDRESS
 from .pages.kit_cover import ListedPage
 from .pages.own_recordings import read_own_bank
@@ -92,10 +93,17 @@ def own_bank_of(settings: Settings) -> OwnBank:
 
 @dataclass(frozen=True)
 class OfflineSite:
-    """``pages`` in the order of the menu, those of single licks among them."""
+    """``pages`` in the order of the menu, those of single licks among them; ``authored`` and ``chosen`` are source files.
+
+    ``url`` and ``directory_urls`` say where and in which form the course stands in the web; ``url`` may be empty.
+    """
 
     name: str
+    url: str
+    directory_urls: bool
     pages: Sequence[ListedPage]
+    authored: frozenset[str]
+    chosen: frozenset[str]
 
 
 def build_offline(config_file: Path, folder: Path, only: Iterable[str], light: bool) -> OfflineSite:
@@ -109,6 +117,7 @@ def build_offline(config_file: Path, folder: Path, only: Iterable[str], light: b
         if plugin is None:
             raise Refusal(f"{config_file} does not name the plugin {PLUGIN_NAME} under `plugins`")
         sources = [file.src_uri for file in get_files(config) if file.is_documentation_page()]
+        directory_urls = config.use_directory_urls
         plugin.offline = Offline(True, chosen_pages(only, sources), light)
         plugin.config.recordings = [] if light else plugin.config.recordings
         config.plugins.on_startup(command="build", dirty=False)
@@ -116,8 +125,19 @@ def build_offline(config_file: Path, folder: Path, only: Iterable[str], light: b
             build(config)
     except (Abort, ConfigurationError) as error:
         raise Refusal(f"{config_file}: the course can't be built ({error}); mend what is named above") from None
-    return OfflineSite(config.site_name, [ListedPage(str(page.title), page.url, str(page.meta.get("summary") or ""))
-                                          for page in plugin.nav_pages])
+    pages = [ListedPage(str(page.title), page.url, str(page.meta.get("summary") or ""), page.file.src_uri)
+             for page in plugin.nav_pages]
+    return OfflineSite(config.site_name, config.site_url or "", directory_urls, pages, frozenset(sources),
+                       plugin.offline.only)
+
+
+def online_address(config: MkDocsConfig) -> Callable[[str], str]:
+    """From a page's source file to its address in the web; empty where the course has none.
+
+    As ``config`` is now: a folder to carry away has other addresses in it, but paper leads to the web.
+    """
+    root, directory_urls = config.site_url or "", config.use_directory_urls
+    return lambda source: f"{root}{page_url(source, directory_urls)}" if root else ""
 
 
 def set_offline(config: MkDocsConfig, offline: Offline) -> None:

@@ -27,11 +27,12 @@ KEPT = ("Settings and best tempos stay in the browser you use, on this machine. 
 
 @dataclass(frozen=True)
 class ListedPage:
-    """``url`` from the site's root."""
+    """``url`` from the site's root; ``source`` is the file it is made from."""
 
     title: str
     url: str
     summary: str = ""
+    source: str = ""
 
 
 @dataclass(frozen=True)
