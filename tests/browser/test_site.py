@@ -263,19 +263,6 @@ def test_every_column_of_a_table_has_a_head_with_a_word_in_it(site, page):
     assert [head for head in elements(root, "th") if not "".join(head.itertext()).strip()] == []
 
 
-def test_the_folder_to_carry_away_searches_from_a_double_click(chromium, tmp_path):
-    folder = build_demo(tmp_path, hash_seed="3", offline=True)
-    context = chromium.new_context()
-    page = watched(context.new_page())
-    page.goto((folder / "index.html").as_uri())
-    page.locator("input[name=query]").click()
-    page.keyboard.type("sluice")
-    page.wait_for_function("document.querySelectorAll('.md-search-result__item').length > 2")
-    assert page.complaints == []
-    assert [url for url in page.asked if not url.startswith((folder.as_uri(), "data:", "about:"))] == []
-    context.close()
-
-
 def test_a_drawing_is_described_in_words_once_to_who_cannot_see_it(reader, address_of):
     """WCAG 2.2, 1.1.1: the browser's own accessibility tree, with the words folded away and opened."""
     reader.goto(address_of(LICK))

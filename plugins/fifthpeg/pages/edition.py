@@ -53,7 +53,7 @@ class Edition:
     @property
     def all_tabs(self) -> list[Published]:
         fitted = [tab for shown in self.fits.values() for tab in shown.tabs]
-        return [*self.tabs.values(), *fitted, *self.contexts.values(), *self.beside.values(), *self.seams.values()]
+        return [*self.tabs.values(), *self.library, *fitted, *self.contexts.values(), *self.beside.values(), *self.seams.values()]
 
 
 def edition(by_spot: Mapping[Spot, Lick], licks: Mapping[str, Lick], requests: Mapping[Spot, FitRequest], stock: Stock,
