@@ -13,8 +13,6 @@ HAND_KEY = ("Letters under the tab are the right hand: <b>T</b> thumb, <b>I</b> 
             "at the bottom; a figure on a line is a fret, 0 the open string. The small figure over a barline counts the bars.")
 CARE = ("Rest five minutes in every half hour, keep the volume kind to your ears, and stop where it hurts. Pain, numbness or ringing "
         "ears that come back are matters for a doctor, a physiotherapist or an audiologist.")
-LONG_TAB_BARS = 17
-"""From here on a tab may go over to a new sheet, between two rows; it would not fit one."""
 _ARTICLE = re.compile(r"<article\b[^>]*>(.*?)</article>", re.DOTALL)
 _FOLDS = re.compile(r'<div class="fp-player" hidden></div><div class="fp-folds">.*?(?=<script type="application/json" class="fp-data">)',
                     re.DOTALL)
@@ -23,7 +21,6 @@ _HEADER_LINK = re.compile(r'<a class="headerlink".*?</a>', re.DOTALL)
 _SAID = re.compile(r'<p id="[^"]*-in-words" hidden>(.*?)</p>', re.DOTALL)
 _CHOICE = re.compile(r"<input\b[^>]*>")
 _ID = re.compile(r' (?:id|for|aria-describedby|data-fp-bank)="[^"]*"')
-_FIGURE = re.compile(r'<figure class="fp-tab">(?:(?!</figure>).)*', re.DOTALL)
 _DETAILS = re.compile(r"<details\b[^>]*>")
 _ONLINE_LINE = re.compile(r'<p class="fp-online">.*?</p>', re.DOTALL)
 _LINK = re.compile(r'<a\b[^>]*?href="(?P<to>[^"]*)"[^>]*>(?P<words>.*?)</a>', re.DOTALL)
@@ -67,13 +64,7 @@ def _for_paper(lesson: PacketLesson, places: Mapping[str, str], words: bool) -> 
         body = needless.sub("", body)
     body = _SAID.sub(r'<p class="fp-said">\1</p>' if words else "", body)
     body = _DETAILS.sub("<details open>", _ID.sub("", body))
-    body = _FIGURE.sub(_let_long_ones_go_on, body)
     return _LINK.sub(lambda link: _led(link, lesson.url, places), body)
-
-
-def _let_long_ones_go_on(figure: re.Match[str]) -> str:
-    is_long = figure[0].count('class="fp-bar"') >= LONG_TAB_BARS
-    return figure[0].replace('class="fp-tab"', 'class="fp-tab fp-long"', 1) if is_long else figure[0]
 
 
 def _led(link: re.Match[str], url: str, places: Mapping[str, str]) -> str:
