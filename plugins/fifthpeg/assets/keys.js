@@ -48,6 +48,7 @@
     if (meant && !event.repeat) act[meant.does]();
     else if (!event.target.matches(".fp-place") || !placed(event.key, act)) return;
     event.preventDefault();
+    event.stopPropagation(); // a theme's own keys may turn the page or open the search
   }
 
   function placed(key, act) {
