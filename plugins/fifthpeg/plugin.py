@@ -20,7 +20,7 @@ from mkdocs.utils import clean_directory, meta
 from .model.chain import Chain, Chained
 from .model.own_bank import OwnBank
 from .model.tuner import OpenString, tuner_sections
-from .pages.addresses import TECHNIQUES_PAGE, TUNER_PAGE
+from .pages.addresses import PRACTICE_PAGE, TECHNIQUES_PAGE, TUNER_PAGE
 from .pages.answers import Answers
 from .pages.assets import SCRIPT_ADDRESS, STYLE_ADDRESS, asset_files
 from .pages.edition import Makers, edition
@@ -32,13 +32,14 @@ from .pages.lesson import Lesson, lesson_head, techniques_markdown, with_lesson_
 from .pages.lifted import lift
 from .pages.nav import expand_nav
 from .pages.own_recordings import own_bank_warnings
+from .pages.practice import TITLE as PRACTICE_TITLE, practice_markdown
 from .pages.problem_box import problem_box
 from .pages.publish import Stock, published_files
 from .pages.shelf import link_or_copy
 from .pages.slots import Spot, fill, slot
 from .pages.spots import Spots
 from .pages.titles import title_in
-from .pages.tuner import tuner_markdown
+from .pages.tuner import TITLE as TUNER_TITLE, tuner_markdown
 from .reading.course import Course, read_course
 from .reading.fences import BLOCK_NAMES, Block
 from .reading.lost_fences import UNCLOSED, Scanned, scan_page
@@ -53,6 +54,7 @@ REMEMBERED_BLOCKS = 16384
 DOORS = (("pipeline", "compile_lick"), ("pipeline", "neighbours"), ("pipeline", "find_fits"),
          ("companions", "fit_licks"), ("companions", "in_context"), ("companions", "mended_seams"))
 """Module and function behind each of ``Makers``."""
+TOOLS = {TUNER_PAGE: TUNER_TITLE, PRACTICE_PAGE: PRACTICE_TITLE}
 NOT_SCANNED = ("{page}: this block was not in the page's own file when it was read (an include, or another plugin, "
                "brought it in); write it on the page itself")
 NOT_SHOWN = ("{page}:{line}: this block was read, but the page doesn't show it: is it in a comment, or indented like "
@@ -173,10 +175,11 @@ class FifthpegPlugin(BasePlugin[Settings]):
                     for lick_id, names in self.course.pages_showing().items()}
         extras = small_tabs(made.contexts, made.seams)
         endings = {repaired_spot(tab.lick.id or ""): tab for tab in made.library if tab.ending}
-        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tuner=True)
+        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tools=TOOLS)
         pages, lists = lift(generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras | endings))
         _add_pages(files, config, pages | self._techniques())
         self._add_tuner(files, config)
+        _add_pages(files, config, {PRACTICE_PAGE: practice_markdown(made.library, directory_urls)})
         own_files = generated_files(made.library, shown_on, directory_urls, made.neighbours)
         _add_files(files, config, own_files | asset_files())
         _add_kept(files, config, [published_files(tab) for tab in made.all_tabs])
