@@ -20,9 +20,10 @@ from mkdocs.utils import clean_directory, meta
 from .model.chain import Chain, Chained
 from .model.own_bank import OwnBank
 from .model.tuner import OpenString, tuner_sections
-from .pages.addresses import PRACTICE_PAGE, TECHNIQUES_PAGE, TUNER_PAGE
+from .pages.addresses import BENCH_PAGE, PRACTICE_PAGE, TECHNIQUES_PAGE, TUNER_PAGE
 from .pages.answers import Answers
 from .pages.assets import SCRIPT_ADDRESS, STYLE_ADDRESS, asset_files
+from .pages.bench import TITLE as BENCH_TITLE
 from .pages.edition import Makers, edition
 from .pages.extras import repaired_spot, small_tabs
 from .pages.figure import title_of
@@ -55,6 +56,7 @@ DOORS = (("pipeline", "compile_lick"), ("pipeline", "neighbours"), ("pipeline", 
          ("companions", "fit_licks"), ("companions", "in_context"), ("companions", "mended_seams"))
 """Module and function behind each of ``Makers``."""
 TOOLS = {TUNER_PAGE: TUNER_TITLE, PRACTICE_PAGE: PRACTICE_TITLE}
+BENCH = {BENCH_PAGE: BENCH_TITLE}
 NOT_SCANNED = ("{page}: this block was not in the page's own file when it was read (an include, or another plugin, "
                "brought it in); write it on the page itself")
 NOT_SHOWN = ("{page}:{line}: this block was read, but the page doesn't show it: is it in a comment, or indented like "
@@ -175,7 +177,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
                     for lick_id, names in self.course.pages_showing().items()}
         extras = small_tabs(made.contexts, made.seams)
         endings = {repaired_spot(tab.lick.id or ""): tab for tab in made.library if tab.ending}
-        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tools=TOOLS)
+        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tools=TOOLS | (BENCH if made.neighbours.ids else {}))
         pages, lists = lift(generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras | endings))
         _add_pages(files, config, pages | self._techniques())
         self._add_tuner(files, config)

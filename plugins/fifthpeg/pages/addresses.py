@@ -10,6 +10,10 @@ GOES_WITH_STYLE_FILE = "media/goes-with.css"
 TUNER_PAGE = "tuner.md"
 PRACTICE_PAGE = "practice.md"
 PRACTICE_SCRIPT_FILE = "assets/fifthpeg-practice.js"
+BENCH_PAGE = "bench.md"
+BENCH_SCRIPT_FILE = "assets/fifthpeg-bench.js"
+BENCH_FOLDER = "media/bench/"
+BENCH_LIBRARY_FILE = f"{BENCH_FOLDER}library.js"
 TUNER_FOLDER = "media/tuner"
 TECHNIQUES_PAGE = "techniques.md"
 LIBRARY_FILE = "media/library.json"
@@ -65,6 +69,11 @@ def page_url(source: str, directory_urls: bool) -> str:
 
 def bank_folder(bank_key: str) -> str:
     return f"{BANK_FOLDER}/{bank_key[:SHORT_KEY]}/"
+
+
+def bench_lick_file(lick_id: str) -> str:
+    """What the bench needs to play a lick among others."""
+    return f"{BENCH_FOLDER}licks/{lick_id}.js"
 
 
 def tuner_folder(key: str) -> str:

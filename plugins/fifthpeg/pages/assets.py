@@ -1,6 +1,6 @@
 """The player's scripts and the style sheets, each kind as one file for the browser."""
 
-from .addresses import PRACTICE_SCRIPT_FILE
+from .addresses import BENCH_SCRIPT_FILE, PRACTICE_SCRIPT_FILE
 from .fingerprint import PACKAGE
 
 SCRIPTS = (
@@ -10,12 +10,13 @@ SCRIPTS = (
     "actions.js", "stage.js", "figure.js", "tuner.js", "player.js",
 )
 """In the order in which they build on one another."""
-STYLES = ("tab.css", "player.css", "practice.css", "pages.css", "tuner.css", "practice_page.css")
+STYLES = ("tab.css", "player.css", "practice.css", "pages.css", "tuner.css", "practice_page.css", "bench.css")
 PRACTICE_SCRIPTS = ("practised.js", "practice_file.js", "practice_page.js")
-"""Of one page only, after all others."""
+BENCH_SCRIPTS = ("bench.js", "bench_address.js", "laid.js", "bench_parts.js", "bench_page.js")
+"""Each of one page only, after all others."""
 SCRIPT_ADDRESS = "assets/fifthpeg.js"
 STYLE_ADDRESS = "assets/fifthpeg.css"
-OWN_SCRIPTS = {PRACTICE_SCRIPT_FILE: PRACTICE_SCRIPTS}
+OWN_SCRIPTS = {PRACTICE_SCRIPT_FILE: PRACTICE_SCRIPTS, BENCH_SCRIPT_FILE: BENCH_SCRIPTS}
 """Address -> the scripts of a page that loads them itself."""
 
 
