@@ -53,7 +53,8 @@ FENCES_EXTENSION = "pymdownx.superfences"
 REMEMBERED_PAGES = 4096
 REMEMBERED_BLOCKS = 16384
 DOORS = (("pipeline", "compile_lick"), ("pipeline", "neighbours"), ("pipeline", "find_fits"),
-         ("companions", "fit_licks"), ("companions", "in_context"), ("companions", "mended_seams"))
+         ("companions", "fit_licks"), ("companions", "in_context"), ("companions", "mended_seams"),
+         ("pipeline", "fillings"), ("companions", "chord_vamp"))
 """Module and function behind each of ``Makers``."""
 TOOLS = {TUNER_PAGE: TUNER_TITLE, PRACTICE_PAGE: PRACTICE_TITLE}
 BENCH = {BENCH_PAGE: BENCH_TITLE}
@@ -182,7 +183,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         _add_pages(files, config, pages | self._techniques())
         self._add_tuner(files, config)
         _add_pages(files, config, {PRACTICE_PAGE: practice_markdown(made.library, directory_urls)})
-        own_files = generated_files(made.library, shown_on, directory_urls, made.neighbours)
+        own_files = generated_files(made.library, shown_on, directory_urls, made.neighbours, made.vamps)
         _add_files(files, config, own_files | asset_files())
         _add_kept(files, config, [published_files(tab) for tab in made.all_tabs])
         _add_kept(files, config, [self.stock.publish_bank(self._bank_scripts)])

@@ -10,7 +10,7 @@ from fifthpeg.analysis.chain import link_up
 from fifthpeg.compiled import Options
 from fifthpeg.exports.player_data import player_data
 from fifthpeg.model.chain import Chain, Link
-from fifthpeg.pages.bench_files import lick_data
+from fifthpeg.pages.bench_files import notes_data
 from fifthpeg.pipeline import study_lick
 from tests.written import lick
 
@@ -34,7 +34,7 @@ def read() -> dict:
 
 def scripted(made):
     data = json.dumps(data_of(made))
-    return made, json.loads(json.dumps(lick_data(SimpleNamespace(lick=made, player=data, inline=""))))
+    return made, json.loads(json.dumps(notes_data(SimpleNamespace(lick=made, player=data, inline=""))))
 
 
 def data_of(made) -> dict:

@@ -9,7 +9,7 @@
   const APART_SAYS = "These two can't stand in one chain: another meter, slot, tuning or capo, or a pick-up that finds no room.";
   const UNSAID = "This library is too large to say more of it here; the page of the first lick may.";
   const licks = new Map(); // id -> {id, title, role, key, labels, body, full, tempo, beats, place}
-  const scores = new Map(); // id -> what lick() brought
+  const scores = new Map(); // "licks/…" or "vamps/…" -> what notes() brought
   let data = null;
 
   /** Called by the library's script, once. */
@@ -20,9 +20,17 @@
     if (fifthpeg.benchPage) fifthpeg.benchPage.start(root.document);
   }
 
-  /** Called by a lick's script. */
-  function lick(id, score) {
-    scores.set(id, score);
+  /** Called by the script of a lick or a vamp. */
+  function notes(name, score) {
+    scores.set(name, score);
+  }
+
+  /** [{chord, lengths, bars}]: bars is a Map of id to [without the exit, with it], of the licks that lie under the chord. */
+  function fillings() {
+    return data.fillings.map(([chord, lengths, bars], number) => ({
+      chord, lengths, name: `vamps/${number}`,
+      bars: new Map(Object.entries(bars).map(([place, counts]) => [data.licks[place][0], counts])),
+    }));
   }
 
   /** {verdict, says, repairs: [sentence]} of one lick's end and another's beginning. */
@@ -41,11 +49,11 @@
     return ids.reduce((sum, id, index) => sum + licks.get(id)[keepsExit && index === ids.length - 1 ? "full" : "body"], 0);
   }
 
-  /** The notes of licks, each fetched once, from a folder: an array, or null where one did not come. Never rejects. */
-  async function load(folder, ids) {
-    const waiting = [...new Set(ids)].filter((id) => !scores.has(id));
-    await Promise.all(waiting.map((id) => addScript(`${folder}licks/${id}.js`)));
-    return ids.every((id) => scores.has(id)) ? ids.map((id) => scores.get(id)) : null;
+  /** The notes of these names, each fetched once, from a folder: an array, or null where one did not come. Never rejects. */
+  async function load(folder, names) {
+    const waiting = [...new Set(names)].filter((name) => !scores.has(name));
+    await Promise.all(waiting.map((name) => addScript(`${folder}${name}.js`)));
+    return names.every((name) => scores.has(name)) ? names.map((name) => scores.get(name)) : null;
   }
 
   function addScript(address) {
@@ -60,6 +68,6 @@
     });
   }
 
-  fifthpeg.bench = Object.freeze({ library, lick, seam, bars, load, licks });
+  fifthpeg.bench = Object.freeze({ library, notes, seam, bars, fillings, load, licks });
   if (typeof module === "object") module.exports = fifthpeg.bench;
 })(globalThis);

@@ -3,7 +3,7 @@
   "use strict";
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
   if (fifthpeg.benchPage) return;
-  const { bench, benchAddress: address, benchParts: parts, laid, memory, stage, player } = fifthpeg;
+  const { bench, benchAddress: address, benchParts: parts, benchSinger, laid, memory, stage, player } = fifthpeg;
   const { element, button } = fifthpeg.dom;
 
   const KEPT = "bench";
@@ -35,6 +35,7 @@
     const heard = element("div", {});
     const said = element("p", { class: "fp-said", role: "status" });
     const pick = parts.picker([...bench.licks.values()], add);
+    const vamps = benchSinger({ folder: fpBench, bank: fpBank, site });
     let changes = 0;
 
     function add(id) {
@@ -80,16 +81,17 @@
       exit.checked = keepsExit;
       exitChoice.hidden = !ids.length || !hasExit(ids[ids.length - 1]);
       empty.hidden = !ids.length;
+      vamps.show({ ids, keepsExit, hasExit: ids.length > 0 && hasExit(ids[ids.length - 1]), verdicts: seams.map((seam) => seam.verdict) });
       pick.show(ids.length ? (id) => bench.seam(ids[ids.length - 1], id) : () => null);
       hear(ids, keepsExit, seams);
     }
     async function hear(ids, keepsExit, seams) {
       const mine = (changes += 1);
-      stage.stop();
+      if (heard.querySelector("[data-playing]")) stage.stop(); // a vamp goes on
       const apart = seams.some((seam) => seam.verdict === "apart");
       heard.replaceChildren(...(ids.length ? [element("p", {}, apart ? APART : FETCHING)] : []));
       if (!ids.length || apart) return;
-      const licks = await bench.load(fpBench, ids);
+      const licks = await bench.load(fpBench, ids.map((id) => `licks/${id}`));
       if (mine !== changes) return;
       if (!licks) return void heard.replaceChildren(element("p", {}, MISSING));
       const data = laid(licks, keepsExit, ids.map(titleOf).join(", then "));
@@ -107,7 +109,7 @@
 
     exit.addEventListener("change", () => change({ keepsExit: exit.checked }, exit.checked ? "The last exit is kept." : "The last exit falls away."));
     room.replaceChildren(element("h2", {}, "Your chain"), list, summary, element("div", { class: "fp-choices" }, exitChoice, empty), said,
-      heard, element("h2", {}, "Licks to pick from"), pick.list);
+      heard, vamps.section, element("h2", {}, "Licks to pick from"), pick.list);
     root.addEventListener("hashchange", begin);
     begin();
   }

@@ -5,8 +5,10 @@
   if (fifthpeg.benchParts) return;
   const { element, button } = fifthpeg.dom || require("./dom.js");
 
-  const MOST_SHOWN = 40; // a longer list is narrowed by the student
+  const MOST_SHOWN = 24; // a longer list is narrowed by the student
   const ANY = "any";
+  const FILTERS = { role: "Role", key: "Key", label: "Label", seam: "Would follow" };
+  const VERDICTS = ["clean", "tight", "clash"];
 
   /** "1 bar", "2 bars" */
   function counted(count, noun) {
@@ -14,12 +16,14 @@
   }
 
   /**
-   * The list to pick from, narrowed by role, key and label. add(id): one was picked. Gives {list, show(seamWith)};
+   * The list to pick from, narrowed by role, key, label, and how a lick would follow the chain. add(id): one was picked. Gives {list, show(seamWith)};
    * seamWith(id) is the seam a lick would make with the chain's last one, or null.
    */
   function picker(licks, add) {
     let seamWith = () => null;
-    const choices = { role: valuesOf(licks, (lick) => [lick.role]), key: valuesOf(licks, (lick) => [lick.key]), label: valuesOf(licks, (lick) => lick.labels) };
+    const facts = { role: (lick) => [lick.role], key: (lick) => [lick.key], label: (lick) => lick.labels, seam: (lick) => [verdict(lick)] };
+    const verdict = ({ id }) => (seamWith(id) || {}).verdict;
+    const choices = { role: valuesOf(licks, facts.role), key: valuesOf(licks, facts.key), label: valuesOf(licks, facts.label), seam: VERDICTS };
     const selects = Object.entries(choices).filter(([, values]) => values.length > 1).map(([name, values]) => [name, selectOf(values)]);
     const words = element("input", { type: "search", autocomplete: "off" });
     const found = element("ul", { class: "fp-bench-licks" });
@@ -27,13 +31,14 @@
     const items = new Map();
     const show = () => {
       const fitting = licks.filter((lick) => fits(lick));
-      found.replaceChildren(...fitting.slice(0, MOST_SHOWN).map((lick) => itemOf(lick)));
+      const focused = root.document.activeElement;
+      found.replaceChildren(...fitting.slice(0, MOST_SHOWN).map(itemOf));
+      if (found.contains(focused)) focused.focus(); // what is put back has lost it
       rest.textContent = fitting.length > MOST_SHOWN ? `And ${fitting.length - MOST_SHOWN} more: narrow the list to see them.`
         : fitting.length ? "" : "No lick is all of that: widen the list.";
     };
     function fits(lick) {
-      const has = { role: [lick.role], key: [lick.key], label: lick.labels };
-      const chosen = selects.every(([name, select]) => select.selectedIndex === 0 || has[name].includes(select.value));
+      const chosen = selects.every(([name, select]) => select.selectedIndex === 0 || facts[name](lick).includes(select.value));
       return chosen && lick.title.toLowerCase().includes(words.value.trim().toLowerCase());
     }
     function itemOf(lick) {
@@ -46,8 +51,8 @@
     for (const [, select] of selects) select.addEventListener("change", show);
     words.addEventListener("input", show);
     const form = element("form", { class: "fp-filters", autocomplete: "off" },
-      ...selects.map(([name, select]) => element("label", {}, `${name[0].toUpperCase()}${name.slice(1)} `, select)),
-      element("label", {}, "Title has ", words));
+      ...selects.map(([name, select]) => element("label", {}, `${FILTERS[name]} `, select)),
+      element("label", {}, "Title ", words));
     form.addEventListener("submit", (event) => event.preventDefault());
     return {
       list: element("section", { "aria-label": "Licks to pick from" }, form, found, rest),
@@ -60,8 +65,8 @@
 
   function pickable(lick, press) {
     const follows = element("span", {});
-    const facts = element("span", {}, `${lick.role}, key of ${lick.key}, ${counted(lick.body, "bar")}${wayOut(lick)}`, follows);
-    return { item: element("li", {}, button(`Add ${lick.title}`, press), facts), follows };
+    const said = element("span", {}, `${lick.role}, key of ${lick.key}, ${counted(lick.body, "bar")}${wayOut(lick)}`, follows);
+    return { item: element("li", {}, button(`Add ${lick.title}`, press), said), follows };
   }
 
   function wayOut({ body, full }) {
@@ -106,12 +111,12 @@
       element("ul", {}, ...repairs.map((repair) => element("li", {}, repair)))] : [];
     const none = (verdict === "tight" || verdict === "clash") && !repairs.length ? [element("p", {}, "No small change is known that would mend it.")] : [];
     return element("div", { class: "fp-bench-seam", "data-verdict": verdict },
-      element("p", {}, "Seam, ", verdictOf(verdict), `. ${says}`), ...offers, ...none);
+      element("p", { class: `fp-verdict fp-${verdict}` }, says), ...offers, ...none);
   }
 
   /** A figure as any page has it, for the player to start in; data as laid.js gives it, licks with their drawings. */
   function figure(data, licks, { bank, site }) {
-    const drawing = element("div", { class: "fp-drawing", role: "img", "aria-label": `Tab of the chain: ${data.title}` });
+    const drawing = element("div", { class: "fp-drawing", role: "img", "aria-label": `Tab: ${data.title}` });
     licks.forEach((lick, link) => drawing.append(...barsOf(lick, link, data.links[link].bars)));
     const script = element("script", { type: "application/json", class: "fp-data" });
     script.textContent = JSON.stringify(data);
@@ -128,6 +133,8 @@
       const written = Number(svg.getAttribute("data-bar"));
       if (!played.has(written) || (!(written in numbers) && written !== 0)) return false;
       svg.setAttribute("data-bar", written in numbers ? numbers[written] : "");
+      const shown = svg.querySelector(".fp-number text");
+      if (shown && written in numbers) shown.textContent = numbers[written];
       for (const group of svg.querySelectorAll("[data-mark]")) group.setAttribute("data-mark", `${link}-${group.getAttribute("data-mark")}`);
       return true;
     }).map((svg) => root.document.adoptNode(svg));

@@ -71,9 +71,9 @@ def bank_folder(bank_key: str) -> str:
     return f"{BANK_FOLDER}/{bank_key[:SHORT_KEY]}/"
 
 
-def bench_lick_file(lick_id: str) -> str:
-    """What the bench needs to play a lick among others."""
-    return f"{BENCH_FOLDER}licks/{lick_id}.js"
+def bench_notes_file(name: str) -> str:
+    """What the bench needs to play a lick among others (``licks/<id>``), or a vamp (``vamps/<number>``)."""
+    return f"{BENCH_FOLDER}{name}.js"
 
 
 def tuner_folder(key: str) -> str:

@@ -12,7 +12,8 @@ SCRIPTS = (
 """In the order in which they build on one another."""
 STYLES = ("tab.css", "player.css", "practice.css", "pages.css", "tuner.css", "practice_page.css", "bench.css")
 PRACTICE_SCRIPTS = ("practised.js", "practice_file.js", "practice_page.js")
-BENCH_SCRIPTS = ("bench.js", "bench_address.js", "laid.js", "bench_parts.js", "bench_page.js")
+BENCH_SCRIPTS = ("bench.js", "bench_address.js", "laid.js", "singer.js", "bench_parts.js", "bench_singer.js",
+                 "bench_page.js")
 """Each of one page only, after all others."""
 SCRIPT_ADDRESS = "assets/fifthpeg.js"
 STYLE_ADDRESS = "assets/fifthpeg.css"

@@ -7,14 +7,14 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from ..compiled import Neighbours
+from ..compiled import Filling, Neighbours
 from ..model.bounce import bounced
 from ..model.lick import Lick
 from ..model.note import FRETTED_RING_BEATS, moments_of
 from ..model.play_order import kept_order
 from ..model.tab import Rest
 from . import hands_words, words
-from .addresses import BENCH_LIBRARY_FILE, bench_lick_file
+from .addresses import BENCH_LIBRARY_FILE, bench_notes_file
 from .figure import title_of
 from .published import Published
 
@@ -22,10 +22,20 @@ ALWAYS_RINGING = None
 STOPPED_TOUCH, CHIME_TOUCH = "damped", "chime"
 
 
-def bench_files(tabs: Sequence[Published], neighbours: Neighbours) -> dict[str, str]:
+def bench_files(tabs: Sequence[Published], neighbours: Neighbours,
+                vamps: Sequence[tuple[Filling, Published]] = ()) -> dict[str, str]:
     """Published address -> content. ``tabs`` are the library's; ``neighbours`` speaks of the same licks."""
-    files = {bench_lick_file(tab.lick.id or ""): _call("lick", tab.lick.id, lick_data(tab)) for tab in tabs}
-    return {BENCH_LIBRARY_FILE: _call("library", library_data(tabs, neighbours))} | files
+    named = {f"licks/{tab.lick.id}": tab for tab in tabs} | {f"vamps/{number}": tab for number, (_, tab) in enumerate(vamps)}
+    library = library_data(tabs, neighbours) | {"fillings": [_filling(filling, tabs) for filling, _ in vamps]}
+    notes = {bench_notes_file(name): _call("notes", name, notes_data(tab)) for name, tab in named.items()}
+    return {BENCH_LIBRARY_FILE: _call("library", library)} | notes
+
+
+def _filling(filling: Filling, tabs: Sequence[Published]) -> list:
+    """[chord, lengths in bars, {place of a lick: [bars without its exit, bars with it]}]"""
+    places = {tab.lick.id: place for place, tab in enumerate(tabs)}
+    bars = {places[filler.id]: [filler.body_bars, filler.full_bars] for filler in filling.fillers}
+    return [filling.chord, filling.lengths, bars]
 
 
 def library_data(tabs: Sequence[Published], neighbours: Neighbours) -> dict:
@@ -42,7 +52,7 @@ def library_data(tabs: Sequence[Published], neighbours: Neighbours) -> dict:
     return {"licks": [_lick(tab) for tab in tabs], "rows": rows, "seams": seams if said_in_full else None, "says": list(pool)}
 
 
-def lick_data(tab: Published) -> dict:
+def notes_data(tab: Published) -> dict:
     """The player's data of a lick, with what it takes to play it before another one.
 
     ``body`` is where its exit begins, or its end. ``free`` maps places in ``notes`` to when a note that sounds over that moment would

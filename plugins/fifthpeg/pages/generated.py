@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ..compiled import Neighbours
+from ..compiled import Filling, Neighbours
 from ..model.lick import Lick
 from .addresses import (BENCH_PAGE, CATALOGUE_PAGE, FILTER_STYLE_FILE, GOES_WITH_PAGE, GOES_WITH_STYLE_FILE, LIBRARY_FILE,
                         lick_page, lick_to_lick, page_url)
@@ -74,8 +74,8 @@ def generated_pages(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[S
 
 
 def generated_files(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[ShownOn]], directory_urls: bool,
-                    neighbours: Neighbours = NOBODY) -> dict[str, str | bytes]:
-    """Published address -> content."""
+                    neighbours: Neighbours = NOBODY, vamps: Sequence[tuple[Filling, Published]] = ()) -> dict[str, str | bytes]:
+    """Published address -> content. ``vamps``: what time over a chord can be filled with, and the chord's vamp."""
     pages = {lick_id: [page.url for page in shown] for lick_id, shown in shown_on.items()}
     files = {
         LIBRARY_FILE: library_bytes(tabs, lick_urls(tabs, directory_urls), pages),
@@ -84,7 +84,7 @@ def generated_files(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[S
     company = Company(tabs, neighbours)
     if not company:
         return files
-    return files | {GOES_WITH_STYLE_FILE: goes_with_style(company)} | bench_files(tabs, neighbours)
+    return files | {GOES_WITH_STYLE_FILE: goes_with_style(company)} | bench_files(tabs, neighbours, vamps)
 
 
 def _parent(tab: Published, by_id: Mapping[str, Published]) -> str:
