@@ -4,6 +4,7 @@ Licks in, licks out. No sound and no array is needed for them, so that a build t
 without numpy.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -30,8 +31,11 @@ def fit_licks(request: FitRequest, fits: Fits, licks: Sequence[Lick], options: O
 
 
 def chord_vamp(filling: Filling, licks: Sequence[Lick], options: Options) -> Lick:
-    """Two bars of backup over the chord, in the meter, tuning and tempo of the first lick that lies under it."""
-    like = next(lick for lick in licks if lick.id == filling.fillers[0].id)
+    """Two bars of backup over the chord, in the meter and at the tempo that most licks under it have; then the faster."""
+    ids = {filler.id for filler in filling.fillers}
+    over = [lick for lick in licks if lick.id in ids]
+    times = Counter((lick.meter, lick.tempo) for lick in over)
+    like = max(over, key=lambda lick: (times[lick.meter, lick.tempo], lick.tempo))
     return replace(vamp(filling.chord, like, VAMP_BARS), title=f"Vamp on {filling.chord}")
 
 

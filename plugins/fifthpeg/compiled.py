@@ -125,8 +125,8 @@ class Neighbours:
 
 @dataclass(frozen=True)
 class Filler:
-    """A lick that lies under one chord throughout; ``full_bars``, with its exit, is None without one or where that leaves
-    the chord."""
+    """A lick that lies under one chord throughout; ``full_bars``, with its exit, is None without one or where that
+    leaves the chord."""
 
     id: str
     body_bars: int
@@ -135,7 +135,7 @@ class Filler:
 
 @dataclass(frozen=True)
 class Filling:
-    """What time over one chord can be filled with: ``lengths`` in bars that some chain fills, and the library's licks for it."""
+    """What time over one chord can be filled with: ``lengths`` in bars that some chain fills, and the licks for it."""
 
     chord: str
     lengths: tuple[int, ...]

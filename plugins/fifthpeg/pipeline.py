@@ -245,9 +245,10 @@ def find_fits(request: FitRequest, licks: Sequence[Lick], options: Options) -> F
 
 
 def fillings(licks: Sequence[Lick], options: Options) -> tuple[Filling, ...]:
-    """For each chord of the library, under the first of its spellings, what time over it can be filled with; those with the most
-    licks first."""
-    names = {chord_pitch_classes(name): name for lick in reversed(licks) for bar in reversed(lick.bars) for _, name in reversed(bar.chords)}
+    """For each chord of the library, under the first of its spellings, what time over it can be filled with; those with
+    the most licks first."""
+    written = [name for lick in licks for bar in lick.bars for _, name in bar.chords]
+    names = {chord_pitch_classes(name): name for name in reversed(written)}
     found = filter(None, (_filling(chord, licks, options) for chord in sorted(names.values())))
     return tuple(sorted(found, key=lambda filling: -len(filling.fillers)))
 

@@ -178,7 +178,8 @@ class FifthpegPlugin(BasePlugin[Settings]):
                     for lick_id, names in self.course.pages_showing().items()}
         extras = small_tabs(made.contexts, made.seams)
         endings = {repaired_spot(tab.lick.id or ""): tab for tab in made.library if tab.ending}
-        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tools=TOOLS | (BENCH if made.neighbours.ids else {}))
+        tools = TOOLS | (BENCH if made.neighbours.ids else {})
+        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tools=tools)
         pages, lists = lift(generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras | endings))
         _add_pages(files, config, pages | self._techniques())
         self._add_tuner(files, config)

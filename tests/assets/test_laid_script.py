@@ -76,7 +76,7 @@ def test_each_link_sounds_as_loud_as_by_itself(scripts, read):
 
 def test_a_bar_knows_its_number_in_the_row_and_a_pick_up_inside_has_none(scripts, read):
     laid = scripts.evaluate(LAY, [[read["rest"][1], read["lead"][1]], True, ""])
-    assert [link["bars"] for link in laid["links"]] == [{"1": 1, "2": 2}, {"1": 3, "2": 4}]
+    assert laid["drawn"] == [{"1": 1, "2": 2}, {"1": 3, "2": 4}]
 
 
 def test_the_backing_of_each_lick_stays_inside_what_is_played_of_it(scripts, read):

@@ -1,4 +1,4 @@
-/* What the bench knows of the course: its licks, how each follows each, and the notes of those picked. All from the build. */
+/* What the bench knows of the course, all from the build: its licks, how each follows each, the notes of those picked. */
 (function (root) {
   "use strict";
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
@@ -6,7 +6,8 @@
 
   const VERDICTS = { 0: "clean", 1: "tight", 2: "clash", "-": "apart" };
   const CLEAN_SAYS = "Clean: no right-hand finger picks twice in a row there.";
-  const APART_SAYS = "These two can't stand in one chain: another meter, slot, tuning or capo, or a pick-up that finds no room.";
+  const APART_SAYS = "These two can't stand in one chain: another meter, slot, tuning or capo, "
+    + "or a pick-up that finds no room.";
   const UNSAID = "This library is too large to say more of it here; the page of the first lick may.";
   const licks = new Map(); // id -> {id, title, role, key, labels, body, full, tempo, beats, place}
   const scores = new Map(); // "licks/…" or "vamps/…" -> what notes() brought
@@ -25,7 +26,7 @@
     scores.set(name, score);
   }
 
-  /** [{chord, lengths, bars}]: bars is a Map of id to [without the exit, with it], of the licks that lie under the chord. */
+  /** [{chord, lengths, bars, name}]: bars maps ids of the licks under the chord to [without the exit, with it]. */
   function fillings() {
     return data.fillings.map(([chord, lengths, bars], number) => ({
       chord, lengths, name: `vamps/${number}`,
@@ -39,7 +40,7 @@
     const verdict = VERDICTS[data.rows[before.place][after.place]];
     if (verdict === "apart") return { verdict, says: APART_SAYS, repairs: [] };
     if (verdict === "clean") return { verdict, says: CLEAN_SAYS, repairs: [] };
-    if (!data.seams) return { verdict, says: `${verdict[0].toUpperCase()}${verdict.slice(1)}. ${UNSAID}`, repairs: [] };
+    if (!data.seams) return { verdict, says: `A ${verdict === "tight" ? "tight seam" : verdict}. ${UNSAID}`, repairs: [] };
     const [says, ...repairs] = data.seams[before.place][after.place].map((place) => data.says[place]);
     return { verdict, says, repairs };
   }
@@ -49,7 +50,7 @@
     return ids.reduce((sum, id, index) => sum + licks.get(id)[keepsExit && index === ids.length - 1 ? "full" : "body"], 0);
   }
 
-  /** The notes of these names, each fetched once, from a folder: an array, or null where one did not come. Never rejects. */
+  /** The notes of these names, each fetched once, in an array; null where one did not come. Never rejects. */
   async function load(folder, names) {
     const waiting = [...new Set(names)].filter((name) => !scores.has(name));
     await Promise.all(waiting.map((name) => addScript(`${folder}${name}.js`)));

@@ -1,4 +1,4 @@
-/* A chain as part of an address, "#chain=weir-run,sluice-tag&exit=no", and as kept: only licks the course knows come through. */
+/* A chain in an address, "#chain=weir-run,sluice-tag&exit=no", and as kept: only licks of the course come through. */
 (function (root) {
   "use strict";
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});

@@ -1,4 +1,4 @@
-/* The chain bench: a student picks licks, sees their seams and hears the row. Kept in this browser, and in the address. */
+/* The chain bench: licks are picked, their seams seen, the row heard. Kept in this browser, and in the address. */
 (function (root) {
   "use strict";
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
@@ -12,6 +12,7 @@
   const MISSING = "The notes of one of these licks did not come, so the chain can't be heard here.";
   const APART = "As it stands this row is no chain, so it can't be heard.";
   const UNKEPT = "This browser keeps nothing for this page: the address alone carries the chain.";
+  const LOST = "could not be laid on the bench: this course has no such lick, or the chain was too long.";
   const FULL = `A chain has up to ${address.MOST_LINKS} links.`;
 
   /** Fills every room of the page once, however often it is called; the library has come by then. */
@@ -75,13 +76,15 @@
     function show() {
       const { ids, keepsExit } = chain;
       const seams = ids.slice(1).map((id, index) => bench.seam(ids[index], id));
-      const links = ids.map((id, index) => ({ lick: bench.licks.get(id), url: fpLick.replace("*", id), seam: index ? seams[index - 1] : null }));
+      const verdicts = seams.map((seam) => seam.verdict);
+      const links = ids.map((id, index) =>
+        ({ lick: bench.licks.get(id), url: fpLick.replace("*", id), seam: index ? seams[index - 1] : null }));
       list.replaceChildren(ids.length ? parts.chainList(links, { move, drop }) : element("p", {}, EMPTY));
       summary.textContent = ids.length ? summaryOf(chain, seams) : "";
       exit.checked = keepsExit;
       exitChoice.hidden = !ids.length || !hasExit(ids[ids.length - 1]);
       empty.hidden = !ids.length;
-      vamps.show({ ids, keepsExit, hasExit: ids.length > 0 && hasExit(ids[ids.length - 1]), verdicts: seams.map((seam) => seam.verdict) });
+      vamps.show({ ids, keepsExit, hasExit: !exitChoice.hidden, verdicts });
       pick.show(ids.length ? (id) => bench.seam(ids[ids.length - 1], id) : () => null);
       hear(ids, keepsExit, seams);
     }
@@ -104,12 +107,14 @@
       const { chain: found, lost } = asked.chain ? asked : address.recall(store.read(KEPT), bench.licks);
       Object.assign(chain, found || { ids: [], keepsExit: true });
       show();
-      say(lost ? `${parts.counted(lost, "link")} could not be laid on the bench: this course has no such lick, or the chain was too long.` : "");
+      say(lost ? `${parts.counted(lost, "link")} ${LOST}` : "");
     }
 
-    exit.addEventListener("change", () => change({ keepsExit: exit.checked }, exit.checked ? "The last exit is kept." : "The last exit falls away."));
-    room.replaceChildren(element("h2", {}, "Your chain"), list, summary, element("div", { class: "fp-choices" }, exitChoice, empty), said,
-      heard, vamps.section, element("h2", {}, "Licks to pick from"), pick.list);
+    exit.addEventListener("change", () =>
+      change({ keepsExit: exit.checked }, exit.checked ? "The last exit is kept." : "The last exit falls away."));
+    const choices = element("div", { class: "fp-choices" }, exitChoice, empty);
+    room.replaceChildren(element("h2", {}, "Your chain"), list, summary, choices, said, heard, vamps.section,
+      element("h2", {}, "Licks to pick from"), pick.list);
     root.addEventListener("hashchange", begin);
     begin();
   }
@@ -117,13 +122,13 @@
   /** "3 links, 6 bars, at the tempo of the first, 208 beats a minute. 1 seam clean, 1 tight." */
   function summaryOf({ ids, keepsExit }, seams) {
     const [first] = ids.map((id) => bench.licks.get(id));
-    const counts = ["clean", "tight", "clash", "apart"].map((word) => [seams.filter((seam) => seam.verdict === word).length, word])
-      .filter(([count]) => count).map(([count, word]) => `${count} ${word}`);
+    const countOf = (word) => seams.filter((seam) => seam.verdict === word).length;
+    const counts = ["clean", "tight", "clash", "apart"].filter(countOf).map((word) => `${countOf(word)} ${word}`);
     const seamWords = counts.length ? ` Seams: ${counts.join(", ")}.` : "";
     const other = ids.some((id) => bench.licks.get(id).beats !== first.beats)
       ? " Not all links have that tempo of their own, and a seam is judged at the tempo of the lick before it." : "";
-    return `${parts.counted(ids.length, "link")}, ${parts.counted(bench.bars(ids, keepsExit), "bar")}, at the tempo of the first: `
-      + `${first.tempo}.${seamWords}${other}`;
+    const size = `${parts.counted(ids.length, "link")}, ${parts.counted(bench.bars(ids, keepsExit), "bar")}`;
+    return `${size}, at the tempo of the first: ${first.tempo}.${seamWords}${other}`;
   }
 
   function hasExit(id) {

@@ -7,6 +7,9 @@
 
   const MOST_SHOWN = 24; // a longer list is narrowed by the student
   const ANY = "any";
+  const NONE = "No lick is all of that: widen the list.";
+  const OFFERED = "Clean with any one of these, which you play and the sound below leaves out:";
+  const UNMENDED = "No small change is known that would mend it.";
   const FILTERS = { role: "Role", key: "Key", label: "Label", seam: "Would follow" };
   const VERDICTS = ["clean", "tight", "clash"];
 
@@ -16,15 +19,17 @@
   }
 
   /**
-   * The list to pick from, narrowed by role, key, label, and how a lick would follow the chain. add(id): one was picked. Gives {list, show(seamWith)};
-   * seamWith(id) is the seam a lick would make with the chain's last one, or null.
+   * The list to pick from, narrowed by role, key, label, and how a lick would follow the chain. add(id): one was
+   * picked. Gives {list, show(seamWith)}; seamWith(id) is the seam a lick would make with the chain's last one, or null.
    */
   function picker(licks, add) {
     let seamWith = () => null;
-    const facts = { role: (lick) => [lick.role], key: (lick) => [lick.key], label: (lick) => lick.labels, seam: (lick) => [verdict(lick)] };
+    const facts = {
+      role: (lick) => [lick.role], key: (lick) => [lick.key], label: (lick) => lick.labels, seam: (lick) => [verdict(lick)],
+    };
     const verdict = ({ id }) => (seamWith(id) || {}).verdict;
-    const choices = { role: valuesOf(licks, facts.role), key: valuesOf(licks, facts.key), label: valuesOf(licks, facts.label), seam: VERDICTS };
-    const selects = Object.entries(choices).filter(([, values]) => values.length > 1).map(([name, values]) => [name, selectOf(values)]);
+    const valuesOf = (name) => (name === "seam" ? VERDICTS : [...new Set(licks.flatMap(facts[name]))].sort());
+    const selects = Object.keys(facts).filter((name) => valuesOf(name).length > 1).map((name) => [name, selectOf(valuesOf(name))]);
     const words = element("input", { type: "search", autocomplete: "off" });
     const found = element("ul", { class: "fp-bench-licks" });
     const rest = element("p", { class: "fp-bench-rest" });
@@ -34,8 +39,8 @@
       const focused = root.document.activeElement;
       found.replaceChildren(...fitting.slice(0, MOST_SHOWN).map(itemOf));
       if (found.contains(focused)) focused.focus(); // what is put back has lost it
-      rest.textContent = fitting.length > MOST_SHOWN ? `And ${fitting.length - MOST_SHOWN} more: narrow the list to see them.`
-        : fitting.length ? "" : "No lick is all of that: widen the list.";
+      const more = fitting.length - MOST_SHOWN;
+      rest.textContent = more > 0 ? `And ${more} more: narrow the list to see them.` : fitting.length ? "" : NONE;
     };
     function fits(lick) {
       const chosen = selects.every(([name, select]) => select.selectedIndex === 0 || facts[name](lick).includes(select.value));
@@ -77,25 +82,22 @@
     return element("select", {}, element("option", {}, ANY), ...values.map((value) => element("option", { value }, value)));
   }
 
-  function valuesOf(licks, of) {
-    return [...new Set(licks.flatMap(of))].sort();
-  }
-
   /** The word for a verdict, with its sign. */
   function verdictOf(verdict) {
     return element("strong", { class: `fp-verdict fp-${verdict}` }, verdict);
   }
 
   /**
-   * The chain as a list: its licks, and between them what is said of each seam. links: [{lick, url, seam}], seam being the one
-   * before the link, null for the first. act: {move(index, way), drop(index)}.
+   * The chain as a list: its licks, and between them what is said of each seam. links: [{lick, url, seam}], seam being
+   * the one before the link, null for the first. act: {move(index, way), drop(index)}.
    */
   function chainList(links, act) {
     const last = links.length - 1;
     return element("ol", { class: "fp-bench-chain" }, ...links.map(({ lick, url, seam }, index) => element("li", {},
       seam ? seamOf(seam) : "",
       element("div", { class: "fp-bench-link" },
-        element("span", {}, element("a", { href: url }, lick.title), `, ${counted(lick.body, "bar")}${index === last ? wayOut(lick) : ""}`),
+        element("span", {}, element("a", { href: url }, lick.title),
+          `, ${counted(lick.body, "bar")}${index === last ? wayOut(lick) : ""}`),
         element("span", { class: "fp-choices" },
           press("Earlier", `Move ${lick.title} earlier`, `earlier-${index}`, index === 0, () => act.move(index, -1)),
           press("Later", `Move ${lick.title} later`, `later-${index}`, index === last, () => act.move(index, 1)),
@@ -107,9 +109,9 @@
   }
 
   function seamOf({ verdict, says, repairs }) {
-    const offers = repairs.length ? [element("p", {}, "Clean with any one of these, which you play and the sound below leaves out:"),
+    const offers = repairs.length ? [element("p", {}, OFFERED),
       element("ul", {}, ...repairs.map((repair) => element("li", {}, repair)))] : [];
-    const none = (verdict === "tight" || verdict === "clash") && !repairs.length ? [element("p", {}, "No small change is known that would mend it.")] : [];
+    const none = (verdict === "tight" || verdict === "clash") && !repairs.length ? [element("p", {}, UNMENDED)] : [];
     return element("div", { class: "fp-bench-seam", "data-verdict": verdict },
       element("p", { class: `fp-verdict fp-${verdict}` }, says), ...offers, ...none);
   }
@@ -117,7 +119,7 @@
   /** A figure as any page has it, for the player to start in; data as laid.js gives it, licks with their drawings. */
   function figure(data, licks, { bank, site }) {
     const drawing = element("div", { class: "fp-drawing", role: "img", "aria-label": `Tab: ${data.title}` });
-    licks.forEach((lick, link) => drawing.append(...barsOf(lick, link, data.links[link].bars)));
+    licks.forEach((lick, link) => drawing.append(...barsOf(lick, link, data.drawn[link])));
     const script = element("script", { type: "application/json", class: "fp-data" });
     script.textContent = JSON.stringify(data);
     return element("figure", { class: "fp-tab", "data-fp-bank": bank, "data-fp-site": site },
@@ -135,7 +137,9 @@
       svg.setAttribute("data-bar", written in numbers ? numbers[written] : "");
       const shown = svg.querySelector(".fp-number text");
       if (shown && written in numbers) shown.textContent = numbers[written];
-      for (const group of svg.querySelectorAll("[data-mark]")) group.setAttribute("data-mark", `${link}-${group.getAttribute("data-mark")}`);
+      for (const group of svg.querySelectorAll("[data-mark]")) {
+        group.setAttribute("data-mark", `${link}-${group.getAttribute("data-mark")}`);
+      }
       return true;
     }).map((svg) => root.document.adoptNode(svg));
   }

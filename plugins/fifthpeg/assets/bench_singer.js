@@ -7,10 +7,11 @@
   const { element, button } = fifthpeg.dom;
 
   const HEADING = "The singer comes back in ? bars";
-  const HOW = "Deal a number of bars. While the vamp goes round, put a chain on the bench that fills exactly that many, over that chord.";
+  const HOW = "Deal a number of bars. While the vamp goes round, put a chain on the bench that fills exactly that many, "
+    + "over that chord.";
   const SILENT = "The notes of the vamp did not come; the bars are dealt all the same.";
 
-  /** places: {folder, bank, site}. Gives {section, show(chain)}; chain as singer.js takes it. An empty section without fillings. */
+  /** Gives {section, show(chain)}; chain as singer.js takes it. The section is empty where no time can be filled. */
   function benchSinger({ folder, bank, site }) {
     const fillings = bench.fillings();
     const chords = element("select", {}, ...fillings.map(({ chord }) => element("option", { value: chord }, chord)));

@@ -1,4 +1,4 @@
-/* Licks laid one after another as one for the player: exits inside left out, a pick-up over the bar before, strings ringing on.
+/* Licks laid one after another for the player: exits inside left out, a pick-up over the bar before, strings ringing on.
  * Values in, values out; times are exact fractions of quarters. A lick is as its script brings it: the player's data with
  * body, free and hush (see pages/bench_files.py).
  */
@@ -13,8 +13,8 @@
   const PLAIN_HAND = [1, 0, 0];
 
   /**
-   * The player's data of a chain of licks, at the tempo of the first. Each of its links says beside it which number its
-   * own bars have got, {written number: number}, as first played; a bar that is not played, or a pick-up inside, has none.
+   * The player's data of a chain of licks, at the tempo of the first. Beside it, in drawn, for each lick which number
+   * its own bars have got, {written number: number}, as first played; a pick-up inside and a bar not played have none.
    */
   function laid(licks, keepsExit, title) {
     const [first] = licks;
@@ -29,14 +29,15 @@
       quarters,
       pickup: first.pickup,
       exit: keepsExit && last.lick.exit ? time.plus(last.start, last.lick.exit) : null,
-      links: places.map(({ lick, start }, link) => ({ link, id: lick.id, title: lick.title, start, bars: numbers[link] })),
+      links: licks.length < 2 ? [] : places.map(({ lick, start }, link) => ({ link, id: lick.id, title: lick.title, start })),
+      drawn: numbers,
       bars,
       notes: ringing(places.flatMap((place, link) => notesOf(place, link, first, numbers[link])), places, quarters),
       stems: stemsOf(places, first),
     };
   }
 
-  /** [{lick, start, limit, end}]: where each lick's own time 0 falls, up to where of its own it is played, where the next bar begins. */
+  /** [{lick, start, limit, end}]: where a lick's own time 0 falls, how far of its own it is played, where the next begins. */
   function placesOf(licks, keepsExit) {
     const places = [];
     let end = ZERO;
@@ -90,8 +91,8 @@
         link,
         over: over && limit === lick.body,
         free: free ? shift(free) : null,
-        note: { ...note, link, bar: note.bar in numbers ? numbers[note.bar] : NO_BAR, mark: `${link}-${note.mark}`, start: shift(note.start),
-          until: shift(note.until), hand: louderHand(note, louder) },
+        note: { ...note, link, bar: note.bar in numbers ? numbers[note.bar] : NO_BAR, mark: `${link}-${note.mark}`,
+          start: shift(note.start), until: shift(note.until), hand: louderHand(note, louder) },
       }));
   }
 
@@ -105,7 +106,8 @@
     const hushes = places.map(({ lick, start }) => lick.hush && time.plus(start, lick.hush));
     const inOrder = [...found].sort((one, other) => time.compare(one.note.start, other.note.start));
     return inOrder.map(({ note, over, free, link }, index) => {
-      const next = inOrder.slice(index + 1).find((one) => one.note.string === note.string && isBefore(note.start, one.note.start));
+      const later = inOrder.slice(index + 1);
+      const next = later.find((one) => one.note.string === note.string && isBefore(note.start, one.note.start));
       const ends = over ? [free, quarters, hushes.slice(link + 1).find(Boolean)] : [note.until];
       return { ...note, until: earliest([...ends, next && next.note.start]) };
     });
@@ -124,7 +126,8 @@
     if (!stem) return [];
     const hand = [(stem.gain * lick.gain) / level, 0, 0];
     return stem.notes.filter((note) => isBefore(note.start, limit))
-      .map((note) => ({ ...note, hand, start: time.plus(start, note.start), until: time.plus(start, earliest([note.until, limit])) }));
+      .map((note) => ({ ...note, hand, start: time.plus(start, note.start),
+        until: time.plus(start, earliest([note.until, limit])) }));
   }
 
   function stemOf(lick, name) {

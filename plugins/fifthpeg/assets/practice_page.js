@@ -16,7 +16,9 @@
       + "then free some room in the browser's settings.",
     "": "",
   };
-  const NOTHING = "Nothing has been practised here yet. Play any lick through to its end, or loop a part of it, and it will stand here.";
+  const NOTHING = "Nothing has been practised here yet. Play any lick through to its end, or loop a part of it, "
+    + "and it will stand here.";
+  const JOINED = "Of each, the faster best tempo, the larger count of passes and the later day are kept.";
   const BY_FOLDER = "These pages were opened from a folder. Practice belongs to the place where that folder lies: "
     + "before you move it, save a file, and take the file in at the new place.";
 
@@ -43,8 +45,8 @@
       said.textContent = sentence;
     };
     const folder = root.location.protocol === "file:" ? [element("p", {}, BY_FOLDER)] : [];
-    room.replaceChildren(trouble, list, element("div", { class: "fp-choices" }, saveButton(store, course, say), forgetButton(store, say)),
-      fileChoice(store, say), said, ...folder);
+    const choices = element("div", { class: "fp-choices" }, saveButton(store, course, say), forgetButton(store, say));
+    room.replaceChildren(trouble, list, choices, fileChoice(store, say), said, ...folder);
     show();
     root.addEventListener("storage", show);
     root.addEventListener("pageshow", show);
@@ -129,7 +131,7 @@
     if (count < records.length) {
       return `There was room for ${count} of the file's ${counted(records.length, "lick")}. What was kept before is still there.`;
     }
-    return `Taken in: ${counted(count, "lick")}. Of each, the faster best tempo, the larger count of passes and the later day are kept.`;
+    return `Taken in: ${counted(count, "lick")}. ${JOINED}`;
   }
 
   /** Asks before it forgets. */
@@ -147,7 +149,8 @@
   }
 
   function dayInWords(day) {
-    return new Date(`${day}T00:00:00Z`).toLocaleDateString("en-GB", { day: "numeric", month: "long", year: "numeric", timeZone: "UTC" });
+    const parts = { day: "numeric", month: "long", year: "numeric", timeZone: "UTC" };
+    return new Date(`${day}T00:00:00Z`).toLocaleDateString("en-GB", parts);
   }
 
   function counted(count, noun) {

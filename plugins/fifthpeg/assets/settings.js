@@ -43,7 +43,8 @@
    */
   function keep(store, { id, title, full }, state, day = "") {
     const everywhere = Object.fromEntries(Object.keys(EVERYWHERE).map((name) => [name, state[name]]));
-    return store.write("settings", everywhere) && (!id || store.write(progress.nameOf(id), ownOf(store, { id, title, full }, state, day)));
+    if (!store.write("settings", everywhere)) return false;
+    return !id || store.write(progress.nameOf(id), ownOf(store, { id, title, full }, state, day));
   }
 
   function ownOf(store, { id, title, full }, state, day) {

@@ -37,7 +37,8 @@
     if (!unclean.length) return `${bars}, and every seam is clean.`;
     const worst = ["apart", "clash", "tight"].find((verdict) => unclean.includes(verdict));
     if (worst === "apart") return `${bars}, but two of the licks can't stand in one chain.`;
-    return `${bars}, but ${unclean.length === 1 ? "a seam is" : "some seams are"} not clean (${worst}): see what would mend ${unclean.length === 1 ? "it" : "them"}.`;
+    const [are, them] = unclean.length === 1 ? ["a seam is", "it"] : ["some seams are", "them"];
+    return `${bars}, but ${are} not clean (${worst}): see what would mend ${them}.`;
   }
 
   fifthpeg.singer = Object.freeze({ deal, judge });

@@ -1,4 +1,4 @@
-"""What the chain bench reads, as scripts, so that it works from a folder: the library with all verdicts, and each lick to play.
+"""What the chain bench reads, as scripts, so that it works from a folder: the library with all verdicts, and each lick.
 
 The rules of seams are the build's; here are their answers. A sentence that many pairs share is written once.
 """
@@ -25,7 +25,8 @@ STOPPED_TOUCH, CHIME_TOUCH = "damped", "chime"
 def bench_files(tabs: Sequence[Published], neighbours: Neighbours,
                 vamps: Sequence[tuple[Filling, Published]] = ()) -> dict[str, str]:
     """Published address -> content. ``tabs`` are the library's; ``neighbours`` speaks of the same licks."""
-    named = {f"licks/{tab.lick.id}": tab for tab in tabs} | {f"vamps/{number}": tab for number, (_, tab) in enumerate(vamps)}
+    named = {f"licks/{tab.lick.id}": tab for tab in tabs}
+    named |= {f"vamps/{number}": tab for number, (_, tab) in enumerate(vamps)}
     library = library_data(tabs, neighbours) | {"fillings": [_filling(filling, tabs) for filling, _ in vamps]}
     notes = {bench_notes_file(name): _call("notes", name, notes_data(tab)) for name, tab in named.items()}
     return {BENCH_LIBRARY_FILE: _call("library", library)} | notes
@@ -39,24 +40,26 @@ def _filling(filling: Filling, tabs: Sequence[Published]) -> list:
 
 
 def library_data(tabs: Sequence[Published], neighbours: Neighbours) -> dict:
-    """A JSON value. ``licks`` are [id, title, role, key, labels, bars without the exit, bars with it, full tempo in words, beats];
-    ``rows`` have a sign for each lick that may follow, in the order of ``licks``; ``seams`` maps, for each lick, the place of the next
-    to places in ``says``: first the verdict in words, then what would mend it. None: the library is too large to say it of every
-    pair."""
+    """A JSON value. ``licks`` are [id, title, role, key, labels, bars without the exit, bars with it, full tempo in words,
+    beats]; ``rows`` have a sign for each lick that may follow, in the order of ``licks``; ``seams`` maps, for each lick,
+    the place of the next to places in ``says``: first the verdict in words, then what would mend it. None: the library is
+    too large to say it of every pair."""
     ids = [tab.lick.id or "" for tab in tabs]
     places = {lick_id: place for place, lick_id in enumerate(neighbours.ids)}
     pool: dict[str, int] = {}
     rows = ["".join(neighbours.rows[places[before]][places[after]] for after in ids) for before in ids]
     said_in_full = bool(neighbours.joins) or "1" not in "".join(rows) and "2" not in "".join(rows)
     seams = [dict(_seams(before, ids, neighbours, pool)) for before in ids]
-    return {"licks": [_lick(tab) for tab in tabs], "rows": rows, "seams": seams if said_in_full else None, "says": list(pool)}
+    return {"licks": [_lick(tab) for tab in tabs], "rows": rows, "seams": seams if said_in_full else None,
+            "says": list(pool)}
 
 
 def notes_data(tab: Published) -> dict:
     """The player's data of a lick, with what it takes to play it before another one.
 
-    ``body`` is where its exit begins, or its end. ``free`` maps places in ``notes`` to when a note that sounds over that moment would
-    be left by its finger; None where only the next pluck of its string, or a rest, would end it. ``hush`` is its first rest. ``drawing`` is its tab as SVG.
+    ``body`` is where its exit begins, or its end. ``free`` maps places in ``notes`` to when a note that sounds over that
+    moment would be left by its finger; None where only the next pluck of its string, or a rest, would end it. ``hush`` is
+    its first rest. ``drawing`` is its tab as SVG.
     """
     data = json.loads(tab.player)
     body = data["exit"] or data["quarters"]
@@ -70,11 +73,13 @@ def notes_data(tab: Published) -> dict:
 
 def _lick(tab: Published) -> list:
     lick = tab.lick
-    body, full = (sum(lick.bars[index].number > 0 for index in kept_order(lick, with_exit)) for with_exit in (False, True))
-    return [lick.id, title_of(lick), lick.role, lick.key, list(lick.labels), body, full, words.full_tempo(lick), float(lick.tempo)]
+    body, full = (sum(lick.bars[index].number > 0 for index in kept_order(lick, keeps)) for keeps in (False, True))
+    return [lick.id, title_of(lick), lick.role, lick.key, list(lick.labels), body, full, words.full_tempo(lick),
+            float(lick.tempo)]
 
 
-def _seams(before: str, ids: Sequence[str], neighbours: Neighbours, pool: dict[str, int]) -> Iterator[tuple[int, list[int]]]:
+def _seams(before: str, ids: Sequence[str], neighbours: Neighbours,
+           pool: dict[str, int]) -> Iterator[tuple[int, list[int]]]:
     for place, after in enumerate(ids):
         join = neighbours.joins.get(f"{before} {after}")
         if join is not None:

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from ..compiled import Filling, Neighbours
 from ..model.lick import Lick
-from .addresses import (BENCH_PAGE, CATALOGUE_PAGE, FILTER_STYLE_FILE, GOES_WITH_PAGE, GOES_WITH_STYLE_FILE, LIBRARY_FILE,
-                        lick_page, lick_to_lick, page_url)
+from .addresses import (BENCH_PAGE, CATALOGUE_PAGE, FILTER_STYLE_FILE, GOES_WITH_PAGE, GOES_WITH_STYLE_FILE,
+                        LIBRARY_FILE, lick_page, lick_to_lick, page_url)
 from .bench import bench_markdown
 from .bench_files import bench_files
 from .catalogue import catalogue_markdown, filter_style
@@ -74,7 +74,8 @@ def generated_pages(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[S
 
 
 def generated_files(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[ShownOn]], directory_urls: bool,
-                    neighbours: Neighbours = NOBODY, vamps: Sequence[tuple[Filling, Published]] = ()) -> dict[str, str | bytes]:
+                    neighbours: Neighbours = NOBODY,
+                    vamps: Sequence[tuple[Filling, Published]] = ()) -> dict[str, str | bytes]:
     """Published address -> content. ``vamps``: what time over a chord can be filled with, and the chord's vamp."""
     pages = {lick_id: [page.url for page in shown] for lick_id, shown in shown_on.items()}
     files = {
