@@ -21,9 +21,10 @@ from mkdocs.utils import clean_directory, meta
 from .model.chain import Chain, Chained
 from .model.own_bank import OwnBank
 from .model.tuner import OpenString, tuner_sections
-from .pages.addresses import TECHNIQUES_PAGE, TUNER_PAGE
+from .pages.addresses import BENCH_PAGE, PRACTICE_PAGE, TECHNIQUES_PAGE, TUNER_PAGE
 from .pages.answers import Answers
 from .pages.assets import SCRIPT_ADDRESS, STYLE_ADDRESS, asset_files
+from .pages.bench import TITLE as BENCH_TITLE
 from .pages.edition import Makers, edition
 from .pages.extras import repaired_spot, small_tabs
 from .pages.figure import title_of
@@ -35,13 +36,14 @@ from .pages.nav import expand_nav
 from .pages.online import with_online_line
 from .pages.own_recordings import own_bank_warnings
 from .pages.part import OFF, left_out, part_of, prune_nav, unlink
+from .pages.practice import TITLE as PRACTICE_TITLE, practice_markdown
 from .pages.problem_box import problem_box
 from .pages.publish import Stock, published_files
 from .pages.shelf import link_or_copy
 from .pages.slots import fill, slot
 from .pages.spots import Spots
 from .pages.titles import title_in
-from .pages.tuner import tuner_markdown
+from .pages.tuner import TITLE as TUNER_TITLE, tuner_markdown
 from .reading.course import read_course
 from .reading.fences import BLOCK_NAMES
 from .reading.lost_fences import Scanned, scan_page
@@ -54,8 +56,11 @@ FENCES_EXTENSION = "pymdownx.superfences"
 REMEMBERED_PAGES = 4096
 REMEMBERED_BLOCKS = 16384
 DOORS = (("pipeline", "compile_lick"), ("pipeline", "neighbours"), ("pipeline", "find_fits"),
-         ("companions", "fit_licks"), ("companions", "in_context"), ("companions", "mended_seams"))
+         ("companions", "fit_licks"), ("companions", "in_context"), ("companions", "mended_seams"),
+         ("pipeline", "fillings"), ("companions", "chord_vamp"))
 """Module and function behind each of ``Makers``."""
+TOOLS = {TUNER_PAGE: TUNER_TITLE, PRACTICE_PAGE: PRACTICE_TITLE}
+BENCH = {BENCH_PAGE: BENCH_TITLE}
 NOT_SCANNED = ("{page}: this block was not in the page's own file when it was read (an include, or another plugin, "
                "brought it in); write it on the page itself")
 NOT_SHOWN = ("{page}:{line}: this block was read, but the page doesn't show it: is it in a comment, or indented like "
@@ -190,11 +195,13 @@ class FifthpegPlugin(BasePlugin[Settings]):
                     for lick_id, names in self.course.pages_showing().items()}
         extras = small_tabs(made.contexts, made.seams)
         endings = {repaired_spot(tab.lick.id or ""): tab for tab in made.library if tab.ending}
-        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tuner=True)
+        tools = TOOLS | (BENCH if made.neighbours.ids else {})
+        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tools=tools)
         pages, lists = lift(generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras | endings))
         _add_pages(files, config, pages | self._techniques())
         self._add_tuner(files, config)
-        own_files = generated_files(made.library, shown_on, directory_urls, made.neighbours)
+        _add_pages(files, config, {PRACTICE_PAGE: practice_markdown(made.library, directory_urls)})
+        own_files = generated_files(made.library, shown_on, directory_urls, made.neighbours, made.vamps)
         _add_files(files, config, own_files | asset_files(self.offline.wanted))
         _add_kept(files, config, [published_files(tab) for tab in made.all_tabs])
         _add_kept(files, config, [self.stock.publish_bank(made.all_tabs, self._bank_scripts)])

@@ -18,7 +18,8 @@ from tests.browser.demo import build_demo
 from tests.browser.test_player import FOLLOW, LISTEN, SILENCE, Quiet
 
 LESSON, LICK, CATALOGUE, TUNER, HOME = "lessons/06-a-first-tag/", "licks/sluice-tag/", "licks/", "tuner/", ""
-MAIN_PAGES = (HOME, LESSON, LICK, CATALOGUE, TUNER)
+PRACTICE, BENCH = "practice/", "bench/"
+MAIN_PAGES = (HOME, LESSON, LICK, CATALOGUE, TUNER, PRACTICE, BENCH)
 NARROW = {"width": 320, "height": 640}
 """WCAG 2.2, 1.4.10: no sideways scrolling at 320 CSS pixels."""
 SETTLED_MS = 400
