@@ -6,7 +6,7 @@ ADDRESS := 127.0.0.1:8000
 export NO_MKDOCS_2_WARNING := 1
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
-.PHONY: serve build kit test bench fuzz clean
+.PHONY: serve build kit test bench fuzz lighthouse clean
 
 serve: $(VENV)/.installed
 	$(BIN)/mkdocs serve --dev-addr $(ADDRESS) --watch overrides
@@ -27,6 +27,9 @@ bench: $(VENV)/.installed-for-tests
 
 fuzz: $(VENV)/.installed-for-tests
 	$(BIN)/python -m tests.fuzz
+
+lighthouse: build
+	CHROME_PATH=$$(.ci/browser) $(BIN)/python -m tests.lighthouse site
 
 clean:
 	rm -rf site kit .cache build dist .pytest_cache .hypothesis plugins/*.egg-info
