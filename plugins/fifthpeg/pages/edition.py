@@ -55,9 +55,9 @@ class Edition:
 
     @property
     def all_tabs(self) -> list[Published]:
+        """Those with files of their own to publish; vamps are played by the bench alone."""
         fitted = [tab for shown in self.fits.values() for tab in shown.tabs]
-        return [*self.tabs.values(), *fitted, *self.contexts.values(), *self.beside.values(), *self.seams.values(),
-                *(tab for _, tab in self.vamps)]
+        return [*self.tabs.values(), *fitted, *self.contexts.values(), *self.beside.values(), *self.seams.values()]
 
 
 def edition(by_spot: Mapping[Spot, Lick], licks: Mapping[str, Lick], requests: Mapping[Spot, FitRequest], stock: Stock,
