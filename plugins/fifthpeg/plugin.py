@@ -204,7 +204,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         own_files = generated_files(made.library, shown_on, directory_urls, made.neighbours, made.vamps)
         _add_files(files, config, own_files | asset_files(self.offline.wanted))
         _add_kept(files, config, [published_files(tab) for tab in made.all_tabs])
-        _add_kept(files, config, [self.stock.publish_bank(made.all_tabs, self._bank_scripts)])
+        _add_kept(files, config, [self.stock.publish_bank(made.all_heard, self._bank_scripts)])
         titles = {tab.lick.id or "": title_of(tab.lick) for tab in made.library}
         self.spots = Spots({**made.tabs, **lick_spots(made.library, extras)}, self.course.messages(),
                            lick_urls(made.library, directory_urls), made.fits, titles, lists, endings, made.beside)

@@ -55,9 +55,15 @@ class Edition:
 
     @property
     def all_tabs(self) -> list[Published]:
+        """Those with files of their own to publish; vamps are played by the bench alone."""
         fitted = [tab for shown in self.fits.values() for tab in shown.tabs]
         return [*self.tabs.values(), *self.library, *fitted, *self.contexts.values(), *self.beside.values(),
-                *self.seams.values(), *(tab for _, tab in self.vamps)]
+                *self.seams.values()]
+
+    @property
+    def all_heard(self) -> list[Published]:
+        """Those whose sounds the bank needs."""
+        return [*self.all_tabs, *(tab for _, tab in self.vamps)]
 
 
 def edition(by_spot: Mapping[Spot, Lick], licks: Mapping[str, Lick], requests: Mapping[Spot, FitRequest], stock: Stock,
