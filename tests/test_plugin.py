@@ -285,7 +285,8 @@ def test_a_site_with_fewer_recordings_is_whole(tmp_path, names):
     built = build_pages(tmp_path, {"index.md": ONE_LICK, "again.md": SHOWING}, strict=True,
                         plugins=[{"fifthpeg": {"recordings": names}}])
     assert built.failure is None and built.log == ""
-    assert sorted(path.name for path in built.site.rglob("*.wav")) == [f"weir-run-{name}.wav" for name in names]
+    recordings = [path.name for path in built.site.rglob("*.wav") if "tuner" not in path.parts]
+    assert sorted(recordings) == [f"weir-run-{name}.wav" for name in names]
     for page in ("index.html", "again/index.html", "licks/weir-run/index.html"):
         assert built.text(page).count("<audio") == len(names)
         assert built.text(page).count(".wav") == 2 * len(names)
