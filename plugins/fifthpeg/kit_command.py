@@ -30,7 +30,8 @@ def add_kit(commands: argparse._SubParsersAction) -> None:
                         help="only this lesson, such as lessons/05; may be said again for more")
     making.add_argument("--light", action="store_true", help="without recordings as files; the player plays all the same")
     making.add_argument("--to", metavar="FOLDER", default=KIT_FOLDER, help=f"where to; {KIT_FOLDER} if not said")
-    making.add_argument("--course", metavar="FILE", default=SITE_FILE, help=f"the course's settings; {SITE_FILE} if not said")
+    making.add_argument("--course", metavar="FILE", default=SITE_FILE,
+                        help=f"the course's settings; {SITE_FILE} if not said")
     making.set_defaults(run=make_kit)
 
 
@@ -106,7 +107,8 @@ def _refuse_unsafe(kit: Path) -> None:
     faults = unsafe_names(f"{kit.name}/{name}" for name in files_of(kit))
     if faults:
         more = [f"and {len(faults) - NAMES_TOLD} more"] if len(faults) > NAMES_TOLD else []
-        raise Refusal("\n  ".join(["some names would not arrive on a USB stick or on Windows:", *faults[:NAMES_TOLD], *more]))
+        raise Refusal("\n  ".join(["some names would not arrive on a USB stick or on Windows:",
+                                   *faults[:NAMES_TOLD], *more]))
 
 
 def _refuse_to_overwrite(target: Path) -> None:
@@ -118,7 +120,8 @@ def _refuse_to_overwrite(target: Path) -> None:
 def _last_commit(folder: Path) -> str:
     """Its date in seconds; empty where there is no git or no commit."""
     try:
-        done = subprocess.run(["git", "log", "-1", "--format=%ct"], cwd=folder, capture_output=True, text=True, check=False)
+        done = subprocess.run(["git", "log", "-1", "--format=%ct"], cwd=folder, capture_output=True, text=True,
+                              check=False)
     except OSError:
         return ""
     return done.stdout.strip()

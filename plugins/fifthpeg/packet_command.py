@@ -36,7 +36,8 @@ def add_packet(commands: argparse._SubParsersAction) -> None:
     making.add_argument("--to", metavar="FILE", default=PACKET_FILE,
                         help=f"a name that ends in .pdf or .html; {PACKET_FILE} if not said")
     making.add_argument("--words", action="store_true", help="follow each tab by its reading in words, finger by finger")
-    making.add_argument("--course", metavar="FILE", default=SITE_FILE, help=f"the course's settings; {SITE_FILE} if not said")
+    making.add_argument("--course", metavar="FILE", default=SITE_FILE,
+                        help=f"the course's settings; {SITE_FILE} if not said")
     making.set_defaults(run=make_packet)
 
 
