@@ -10,8 +10,9 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from fifthpeg.command import main
+from tests.browser.demo import ROOT
 from tests.browser.test_player import SILENCE
-from tests.browser.test_site import NARROW, ROOT, SETTLED_MS, watched
+from tests.browser.test_site import NARROW, SETTLED_MS, watched
 from tests.browser.test_tuner import RECORD, STRING_3, button
 
 NAME = "millrace-banjo-workshop"
