@@ -4,25 +4,17 @@ Each case gives a reason where another hand might do otherwise. What is at home 
 practice, no source.
 """
 
-from pathlib import Path
-
 import pytest
-from fifthpeg.reading.fences import find_fences
-from fifthpeg.reading.parse import parse
 from tests.analysis.fingered import fingers_of
+from tests.analysis.read_cases import cases_in, read_case
 
-CASES = sorted((Path(__file__).parents[1] / "cases" / "fingers").glob("*.md"))
+CASES = cases_in("fingers")
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.stem)
 def test_a_lick_gets_the_fingers_a_teacher_would_write(case):
-    page, _, rest = case.read_text(encoding="utf-8").partition("\n==== gives\n")
-    expected, _, reason = rest.partition("\n==== because\n")
-    assert reason.strip()
-    (block,) = find_fences(page, "page.md").blocks
-    read = parse(block)
-    assert not read.problems
-    assert fingers_of(read.lick) == expected
+    lick, expected = read_case(case)
+    assert fingers_of(lick) == expected
 
 
 def test_there_are_cases():

@@ -1,15 +1,12 @@
 """Left-hand fingers the tool chooses, read by a person as a teacher would read them: common practice, no source."""
 
-from pathlib import Path
-
 import pytest
 from fifthpeg.analysis.left_hand import left_hand
 from fifthpeg.model.lick import Lick
 from fifthpeg.model.note import written_notes
-from fifthpeg.reading.fences import find_fences
-from fifthpeg.reading.parse import parse
+from tests.analysis.read_cases import cases_in, read_case
 
-CASES = sorted((Path(__file__).parents[1] / "cases" / "left").glob("*.md"))
+CASES = cases_in("left")
 
 
 def held(lick: Lick) -> str:
@@ -21,13 +18,8 @@ def held(lick: Lick) -> str:
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.stem)
 def test_a_lick_gets_the_left_hand_a_teacher_would_write(case):
-    page, _, rest = case.read_text(encoding="utf-8").partition("\n==== gives\n")
-    expected, _, reason = rest.partition("\n==== because\n")
-    assert reason.strip()
-    (block,) = find_fences(page, "page.md").blocks
-    read = parse(block)
-    assert not read.problems
-    assert held(read.lick) == expected
+    lick, expected = read_case(case)
+    assert held(lick) == expected
 
 
 def test_there_are_cases():
