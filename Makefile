@@ -6,13 +6,16 @@ ADDRESS := 127.0.0.1:8000
 export NO_MKDOCS_2_WARNING := 1
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
-.PHONY: serve build test bench fuzz clean
+.PHONY: serve build kit test bench fuzz lighthouse clean
 
 serve: $(VENV)/.installed
 	$(BIN)/mkdocs serve --dev-addr $(ADDRESS) --watch overrides
 
 build: $(VENV)/.installed
 	$(BIN)/mkdocs build --strict
+
+kit: $(VENV)/.installed
+	$(BIN)/fifthpeg kit
 
 test: $(VENV)/.installed-for-tests
 	browser=$$(.ci/browser) && font=$$(.ci/soundfont) && onsets=$$(.ci/aubioonset) && \
@@ -25,8 +28,11 @@ bench: $(VENV)/.installed-for-tests
 fuzz: $(VENV)/.installed-for-tests
 	$(BIN)/python -m tests.fuzz
 
+lighthouse: build
+	CHROME_PATH=$$(.ci/browser) $(BIN)/python -m tests.lighthouse site
+
 clean:
-	rm -rf site .cache build dist .pytest_cache .hypothesis plugins/*.egg-info
+	rm -rf site kit .cache build dist .pytest_cache .hypothesis plugins/*.egg-info
 
 $(VENV)/.made:
 	.ci/venv $(VENV)

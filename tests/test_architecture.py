@@ -19,8 +19,11 @@ MAY_IMPORT = {
     "companions": {"model", "compiled", "reading", "analysis"},
     "pipeline": {"model", "compiled", "companions", *STAGES},
     "pages": {"pages", "model", "compiled"},
-    "command": {"model", "reading", "analysis", "sound_command"},
-    "sound_command": {"model", "pages", "pipeline", "sound_report"},
+    "command": {"model", "reading", "analysis", "refusal", "kit_command", "packet_command", "sound_command"},
+    "kit_command": {"pages", "refusal", "settings"},
+    "packet_command": {"pages", "refusal", "kit_command"},
+    "refusal": set(),
+    "sound_command": {"model", "pages", "pipeline", "refusal", "sound_report"},
     "sound_report": {"model", "compiled", "sound", "exports", "pages", "pipeline"},
     "plugin": None,
     "settings": None,
@@ -28,7 +31,7 @@ MAY_IMPORT = {
 }
 """Room -> the rooms of the package it may import; None for those that may import any."""
 DISK_MODULES = {"os", "pathlib", "shutil", "tempfile", "glob", "subprocess"}
-PUBLISHING_MODULES = {"pages/answers.py", "pages/shelf.py", "pages/publish.py", "pages/fingerprint.py", "pages/assets.py",
+PUBLISHING_MODULES = {"pages/answers.py", "pages/shelf.py", "pages/publish.py", "pages/fingerprint.py", "pages/assets.py", "pages/kit.py",
                       "pages/own_recordings.py"}
 MAY_NAME_PATHS = {"pages/published.py"}
 """It holds the place of a shelf's entry, and opens nothing."""
@@ -109,8 +112,9 @@ def test_the_browser_s_files_are_short_enough_too(kind):
 
 
 def test_every_script_and_style_of_the_package_is_published():
-    from fifthpeg.pages.assets import SCRIPTS, STYLES
-    assert sorted((*SCRIPTS, *STYLES)) == sorted(path.name for path in (PACKAGE / "assets").iterdir() if path.suffix)
+    from fifthpeg.pages.assets import OFFLINE_SCRIPT, OWN_SCRIPTS, PACKET_STYLE, SCRIPTS, STYLES
+    published = [*SCRIPTS, *STYLES, OFFLINE_SCRIPT, PACKET_STYLE, *(name for names in OWN_SCRIPTS.values() for name in names)]
+    assert sorted(published) == sorted(path.name for path in (PACKAGE / "assets").iterdir() if path.suffix)
 
 
 def test_an_import_is_seen_however_it_is_written():

@@ -1,4 +1,4 @@
-"""The command line: ``fifthpeg check | new | tidy | bank | sound | schema``.
+"""The command line: ``fifthpeg check | new | tidy | bank | sound | kit | packet | schema``.
 
 Exit status: 0 where all is well, 1 where something in the files wants mending, 2 where the
 command itself could not do what it was asked.
@@ -12,17 +12,19 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict
 from pathlib import Path
 
+from .kit_command import add_kit
 from .model.chain import Chain, Chained
 from .model.problem import Problem
+from .packet_command import add_packet
 from .reading.course import read_course
 from .reading.lost_fences import scan_page
 from .reading.messages import message
 from .reading.parse import Defaults, parse
 from .reading.schema import SCHEMAS
 from .reading.tidying import tidy_page
-from .sound_command import Refusal, add_bank, add_sound
+from .refusal import TO_MEND, TROUBLE, WELL, Refusal
+from .sound_command import add_bank, add_sound
 
-WELL, TO_MEND, TROUBLE = 0, 1, 2
 SITE_FILE = "mkdocs.yml"
 _DOCS_DIR = re.compile(r"^docs_dir:[ ]*[\"']?(?P<folder>[^\"'#\n]+?)[\"']?[ ]*(?:#.*)?$", re.MULTILINE)
 LESSON = """---
@@ -133,6 +135,8 @@ def _commands() -> argparse.ArgumentParser:
     tidying.set_defaults(run=tidy)
     add_bank(commands)
     add_sound(commands)
+    add_kit(commands)
+    add_packet(commands)
     describing = commands.add_parser("schema", help="print a JSON Schema for editors")
     describing.add_argument("what", choices=tuple(SCHEMAS))
     describing.set_defaults(run=schema)

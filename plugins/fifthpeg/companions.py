@@ -4,6 +4,7 @@ Licks in, licks out. No sound and no array is needed for them, so that a build t
 starts without numpy.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -13,18 +14,29 @@ from .analysis.repairs import loop_repairs
 from .analysis.seams import seam
 from .analysis.settle import settled
 from .analysis.vamp import vamp
-from .compiled import Options
+from .compiled import Filling, Options
 from .model.chain import Chain, FitRequest, Link, differences
 from .model.chord import is_chord
 from .model.findings import Fits
 from .model.lick import Lick, Showing
 from .reading.showing import show
 
+VAMP_BARS = 2
+
 
 def fit_licks(request: FitRequest, fits: Fits, licks: Sequence[Lick], options: Options) -> tuple[Lick, ...]:
     """Each of the best chains put together."""
     by_id = {lick.id or "": lick for lick in licks}
     return tuple(link_up(as_chain(fit, request, by_id), *options.speeds).lick for fit in fits.best)
+
+
+def chord_vamp(filling: Filling, licks: Sequence[Lick], options: Options) -> Lick:
+    """Two bars of backup over the chord, in the meter and at the tempo that most licks under it have; then the faster."""
+    ids = {filler.id for filler in filling.fillers}
+    over = [lick for lick in licks if lick.id in ids]
+    times = Counter((lick.meter, lick.tempo) for lick in over)
+    like = max(over, key=lambda lick: (times[lick.meter, lick.tempo], lick.tempo))
+    return replace(vamp(filling.chord, like, VAMP_BARS), title=f"Vamp on {filling.chord}")
 
 
 def repaired_ending(lick: Lick, options: Options) -> Lick | None:

@@ -121,3 +121,22 @@ class Neighbours:
         """None where the two can't stand in one chain, or the library is too large to say it of every pair."""
         found = self.joins.get(f"{before_id} {after_id}")
         return Join(CLEAN) if found is None and self.verdict(before_id, after_id) == CLEAN else found
+
+
+@dataclass(frozen=True)
+class Filler:
+    """A lick that lies under one chord throughout; ``full_bars``, with its exit, is None without one or where that
+    leaves the chord."""
+
+    id: str
+    body_bars: int
+    full_bars: int | None
+
+
+@dataclass(frozen=True)
+class Filling:
+    """What time over one chord can be filled with: ``lengths`` in bars that some chain fills, and the licks for it."""
+
+    chord: str
+    lengths: tuple[int, ...]
+    fillers: tuple[Filler, ...]

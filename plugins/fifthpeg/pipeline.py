@@ -15,12 +15,14 @@ from functools import cache
 import numpy as np
 
 from . import __version__
+from .analysis.fit_links import fit_link
 from .analysis.fit_request import answer
+from .analysis.fits import lengths_that_fit
 from .analysis.neighbours import goes_with
 from .analysis.study import choose_fingers, study
 from .analysis.unclean import unclean_joins
 from .companions import repaired_ending
-from .compiled import VERDICT_SIGNS, Compiled, Facts, Neighbours, Options, SmallTab
+from .compiled import VERDICT_SIGNS, Compiled, Facts, Filler, Filling, Neighbours, Options, SmallTab
 from .engraving.draw import draw
 from .exports.midi import midi_bytes
 from .exports.musicxml import musicxml_bytes
@@ -34,6 +36,7 @@ from .exports.words_cells import cell_words
 from .model.backing import BackingSound, Stem, is_backing
 from .model.bank import BankNote
 from .model.chain import FitRequest
+from .model.chord import chord_pitch_classes
 from .model.findings import Findings, Fits
 from .model.lick import TEMPO_NAMES, Lick
 from .model.note import Note, fingers_from, with_fingers, with_left_fingers, written_notes
@@ -56,6 +59,8 @@ from .sound.stems import backing_sounds_needed
 from .sound.take_remarks import report_on
 
 SOFTWARE = f"Fifthpeg {__version__}"
+MOST_DEALT_BARS = 8
+"""No singer is later than that."""
 MOST_SAID_IN_FULL = 100
 """Licks of a library; above that the seams that are not clean are counted, and not each described."""
 
@@ -237,3 +242,19 @@ def neighbours(licks: Sequence[Lick], options: Options) -> Neighbours:
 
 def find_fits(request: FitRequest, licks: Sequence[Lick], options: Options) -> Fits:
     return answer(request, licks, *options.speeds)
+
+
+def fillings(licks: Sequence[Lick], options: Options) -> tuple[Filling, ...]:
+    """For each chord of the library, under the first of its spellings, what time over it can be filled with; those with
+    the most licks first."""
+    written = [name for lick in licks for bar in lick.bars for _, name in bar.chords]
+    names = {chord_pitch_classes(name): name for name in reversed(written)}
+    found = filter(None, (_filling(chord, licks, options) for chord in sorted(names.values())))
+    return tuple(sorted(found, key=lambda filling: -len(filling.fillers)))
+
+
+def _filling(chord: str, licks: Sequence[Lick], options: Options) -> Filling | None:
+    links = [link for link in (fit_link(lick, chord) for lick in licks) if link]
+    lengths = lengths_that_fit([link.lick for link in links], chord, MOST_DEALT_BARS, *options.speeds)
+    fillers = tuple(Filler(link.lick.id or "", link.body_bars, link.full_bars) for link in links)
+    return Filling(chord, lengths, fillers) if lengths else None

@@ -14,15 +14,17 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils import clean_directory, meta
 
 from .model.chain import Chain, Chained
 from .model.own_bank import OwnBank
 from .model.tuner import OpenString, tuner_sections
-from .pages.addresses import TECHNIQUES_PAGE, TUNER_PAGE
+from .pages.addresses import BENCH_PAGE, PRACTICE_PAGE, TECHNIQUES_PAGE, TUNER_PAGE
 from .pages.answers import Answers
 from .pages.assets import SCRIPT_ADDRESS, STYLE_ADDRESS, asset_files
+from .pages.bench import TITLE as BENCH_TITLE
 from .pages.edition import Makers, edition
 from .pages.extras import repaired_spot, small_tabs
 from .pages.figure import title_of
@@ -31,28 +33,34 @@ from .pages.generated import ShownOn, generated_files, generated_pages, lick_spo
 from .pages.lesson import Lesson, lesson_head, techniques_markdown, with_lesson_head
 from .pages.lifted import lift
 from .pages.nav import expand_nav
+from .pages.online import with_online_line
 from .pages.own_recordings import own_bank_warnings
+from .pages.part import OFF, left_out, part_of, prune_nav, unlink
+from .pages.practice import TITLE as PRACTICE_TITLE, practice_markdown
 from .pages.problem_box import problem_box
 from .pages.publish import Stock, published_files
 from .pages.shelf import link_or_copy
-from .pages.slots import Spot, fill, slot
+from .pages.slots import fill, slot
 from .pages.spots import Spots
 from .pages.titles import title_in
-from .pages.tuner import tuner_markdown
-from .reading.course import Course, read_course
-from .reading.fences import BLOCK_NAMES, Block
-from .reading.lost_fences import UNCLOSED, Scanned, scan_page
+from .pages.tuner import TITLE as TUNER_TITLE, tuner_markdown
+from .reading.course import read_course
+from .reading.fences import BLOCK_NAMES
+from .reading.lost_fences import Scanned, scan_page
 from .reading.messages import message
 from .reading.parse import parse
-from .settings import Settings, defaults_of, options_of, own_bank_of
+from .settings import Settings, defaults_of, options_of, online_address, own_bank_of, set_offline
 
 log = get_plugin_logger("fifthpeg")
 FENCES_EXTENSION = "pymdownx.superfences"
 REMEMBERED_PAGES = 4096
 REMEMBERED_BLOCKS = 16384
 DOORS = (("pipeline", "compile_lick"), ("pipeline", "neighbours"), ("pipeline", "find_fits"),
-         ("companions", "fit_licks"), ("companions", "in_context"), ("companions", "mended_seams"))
+         ("companions", "fit_licks"), ("companions", "in_context"), ("companions", "mended_seams"),
+         ("pipeline", "fillings"), ("companions", "chord_vamp"))
 """Module and function behind each of ``Makers``."""
+TOOLS = {TUNER_PAGE: TUNER_TITLE, PRACTICE_PAGE: PRACTICE_TITLE}
+BENCH = {BENCH_PAGE: BENCH_TITLE}
 NOT_SCANNED = ("{page}: this block was not in the page's own file when it was read (an include, or another plugin, "
                "brought it in); write it on the page itself")
 NOT_SHOWN = ("{page}:{line}: this block was read, but the page doesn't show it: is it in a comment, or indented like "
@@ -73,6 +81,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         self.inclusion = InclusionLevel.is_included
         self.scan = lru_cache(REMEMBERED_PAGES)(scan_page)
         self.parse = lru_cache(REMEMBERED_BLOCKS)(parse)
+        self.offline = OFF
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         if command == "serve":
@@ -80,6 +89,9 @@ class FifthpegPlugin(BasePlugin[Settings]):
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self.root = Path(config.config_file_path).parent if config.config_file_path else Path.cwd()
+        self.online = online_address(config)
+        if self.offline.wanted:
+            set_offline(config, self.offline)
         self.options = options_of(self.config, config.site_name, own_bank_of(self.config))
         self.site_to_clean = None
         cache, salt = self.root / self.config.cache_dir, text_key(repr(self.options), program_key())
@@ -96,11 +108,20 @@ class FifthpegPlugin(BasePlugin[Settings]):
         self.sources = {self._name(file): file for file in files.documentation_pages(inclusion=self.inclusion)}
         self.names = {file.src_uri: name for name, file in self.sources.items()}
         self.course = read_course(dict(self._scan()), defaults_of(self.config), self.parse, self._link_up)
-        self.waiting = _by_source(self.course)
+        self.waiting = self.course.blocks_by_source()
         for problem in self.course.problems:
             log.warning(message(problem))
+        gone = left_out(self.names, self.offline.only)
+        self.shown_pages = {name for source, name in self.names.items() if source not in gone}
         self._publish(files, config)
+        for source in gone:
+            files.remove(self.sources[self.names[source]])
+        self.gone = gone
+        config.nav = prune_nav(config.nav, gone)
         return files
+
+    def on_nav(self, nav: Navigation, **_: object) -> None:
+        self.nav_pages = nav.pages
 
     def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> str:
         self.page_name = self.names.get(page.file.src_uri, page.file.src_uri)
@@ -123,7 +144,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         for block in scanned.blocks if scanned else ():
             if (block.page, block.line) not in filled:
                 log.warning(NOT_SHOWN.format(page=block.page, line=block.line))
-        return filled_page
+        return with_online_line(unlink(filled_page, page.file.src_uri, self.gone), self.online(page.file.src_uri))
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         self.stock.prune()
@@ -169,24 +190,28 @@ class FifthpegPlugin(BasePlugin[Settings]):
         made = edition({block.spot: lick for block, lick in read.by_block.items()}, read.licks,
                        {block.spot: request for block, request in read.fits.items()}, self.stock, self.answers,
                        self._makers())
-        shown_on = {lick_id: [self._shown_on(name) for name in names]
+        made = part_of(made, self.shown_pages) if self.offline.only else made
+        shown_on = {lick_id: [self._shown_on(name) for name in names if name in self.shown_pages]
                     for lick_id, names in self.course.pages_showing().items()}
         extras = small_tabs(made.contexts, made.seams)
         endings = {repaired_spot(tab.lick.id or ""): tab for tab in made.library if tab.ending}
-        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tuner=True)
+        tools = TOOLS | (BENCH if made.neighbours.ids else {})
+        config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tools=tools)
         pages, lists = lift(generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras | endings))
         _add_pages(files, config, pages | self._techniques())
         self._add_tuner(files, config)
-        own_files = generated_files(made.library, shown_on, directory_urls, made.neighbours)
-        _add_files(files, config, own_files | asset_files())
+        _add_pages(files, config, {PRACTICE_PAGE: practice_markdown(made.library, directory_urls)})
+        own_files = generated_files(made.library, shown_on, directory_urls, made.neighbours, made.vamps)
+        _add_files(files, config, own_files | asset_files(self.offline.wanted))
         _add_kept(files, config, [published_files(tab) for tab in made.all_tabs])
-        _add_kept(files, config, [self.stock.publish_bank(self._bank_scripts)])
+        _add_kept(files, config, [self.stock.publish_bank(made.all_heard, self._bank_scripts)])
         titles = {tab.lick.id or "": title_of(tab.lick) for tab in made.library}
-        self.spots = Spots({**made.tabs, **lick_spots(made.library, extras)}, _messages(self.course),
+        self.spots = Spots({**made.tabs, **lick_spots(made.library, extras)}, self.course.messages(),
                            lick_urls(made.library, directory_urls), made.fits, titles, lists, endings, made.beside)
 
     def _add_tuner(self, files: Files, config: MkDocsConfig) -> None:
-        sections = tuner_sections(self.course.library.by_block.values())
+        sections = tuner_sections(lick for block, lick in self.course.library.by_block.items()
+                                  if block.page in self.shown_pages)
         strings = tuple(dict.fromkeys(string for section in sections for string in section.strings))
         folder, sounds = self.stock.publish_tuner(strings, self._tuner_sounds)
         page = tuner_markdown(sections, folder, self.options.rate_hz, config.use_directory_urls)
@@ -211,7 +236,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
 
     def _techniques(self) -> dict[str, str]:
         """The page of techniques, where any lesson names one."""
-        lessons = [_lesson(file) for file in self.sources.values()]
+        lessons = [_lesson(file) for name, file in self.sources.items() if name in self.shown_pages]
         return {TECHNIQUES_PAGE: techniques_markdown(lessons)} if any(one.techniques for one in lessons) else {}
 
     def _title_of(self, source: str) -> str | None:
@@ -249,24 +274,6 @@ def _add_fences(config: MkDocsConfig, formatter: Callable[..., str]) -> None:
 def _accept(*_: object) -> bool:
     """A fence refused here would vanish without a word; what is wrong with it is said elsewhere."""
     return True
-
-
-def _by_source(course: Course) -> dict[tuple[str, str], list[Block]]:
-    """The blocks each page waits for, by what superfences will know of them; equal ones in page order."""
-    waiting: dict[tuple[str, str], list[Block]] = {}
-    for page, scanned in course.pages.items():
-        for block in scanned.blocks:
-            waiting.setdefault((page, block.source), []).append(block)
-    return waiting
-
-
-def _messages(course: Course) -> dict[Spot, list[str]]:
-    """What is said in place of each block, or above it where it can be drawn all the same."""
-    messages = {block.spot: [message(problem) for problem in course.problems_of(block)]
-                for scanned in course.pages.values() for block in scanned.blocks}
-    unclosed = {(problem.place.page, problem.place.line): [message(problem)]
-                for problem in course.problems if problem.kind == UNCLOSED}
-    return messages | unclosed
 
 
 def _add_pages(files: Files, config: MkDocsConfig, pages: Mapping[str, str]) -> None:

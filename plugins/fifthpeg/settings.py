@@ -1,19 +1,32 @@
-"""What mkdocs.yml may say under ``plugins: - fifthpeg:``."""
+"""What mkdocs.yml may say under ``plugins: - fifthpeg:``, and the site built from it to be opened from a folder."""
 
+import logging
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
-from mkdocs.config import base
+from mkdocs.commands.build import build
+from mkdocs.config import base, load_config
 from mkdocs.config import config_options as option
-from mkdocs.exceptions import PluginError
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import Abort, ConfigurationError, PluginError
+from mkdocs.structure.files import get_files
 
 from .compiled import DEFAULT_BACKING_BELOW_LU, DEFAULT_LOUDNESS_LUFS, DEFAULT_RATE_HZ, NO_ROOM, ROOM_NAMES, Options
 from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND, WIDEST_SPAN_MM
 from .model.lick import TEMPO_NAMES
 from .model.own_bank import NO_OWN_BANK, OwnBank
+from .pages.addresses import page_url
+from .pages.assets import OFFLINE_SCRIPT_ADDRESS
+from .pages.kit_cover import ListedPage
 from .pages.own_recordings import read_own_bank
+from .pages.part import Offline, chosen_pages
 from .reading.parse import Defaults
+from .refusal import Refusal
 
+PLUGIN_NAME = "fifthpeg"
 RATES_HZ = (22_050, 32_000, 44_100, 48_000)
 LOUDNESS_RANGE_LUFS = (-40.0, -14.0)
 BACKING_RANGE_LU = (0.0, 30.0)
@@ -76,3 +89,72 @@ def own_bank_of(settings: Settings) -> OwnBank:
         return read_own_bank(Path(settings.own_bank))
     except OSError as error:
         raise PluginError(f"own_bank: the folder {settings.own_bank} can't be read ({error.strerror})") from error
+
+
+@dataclass(frozen=True)
+class OfflineSite:
+    """``pages`` in the order of the menu, those of single licks among them; ``authored`` and ``chosen`` are source files.
+
+    ``url`` and ``directory_urls`` say where and in which form the course stands in the web; ``url`` may be empty.
+    """
+
+    name: str
+    url: str
+    directory_urls: bool
+    pages: Sequence[ListedPage]
+    authored: frozenset[str]
+    chosen: frozenset[str]
+
+
+def build_offline(config_file: Path, folder: Path, only: Iterable[str], light: bool) -> OfflineSite:
+    """Builds the course into ``folder``. What is wrong with it is told on stderr, as any build tells it.
+
+    Raises Refusal where the course can't be built, and ValueError where ``only`` names no page.
+    """
+    try:
+        config = load_config(str(config_file), site_dir=str(folder), strict=True)
+        plugin = config.plugins.get(PLUGIN_NAME)
+        if plugin is None:
+            raise Refusal(f"{config_file} does not name the plugin {PLUGIN_NAME} under `plugins`")
+        sources = [file.src_uri for file in get_files(config) if file.is_documentation_page()]
+        directory_urls = config.use_directory_urls
+        plugin.offline = Offline(True, chosen_pages(only, sources), light)
+        plugin.config.recordings = [] if light else plugin.config.recordings
+        config.plugins.on_startup(command="build", dirty=False)
+        with _told_on_stderr():
+            build(config)
+    except (Abort, ConfigurationError) as error:
+        raise Refusal(f"{config_file}: the course can't be built ({error}); mend what is named above") from None
+    pages = [ListedPage(str(page.title), page.url, str(page.meta.get("summary") or ""), page.file.src_uri)
+             for page in plugin.nav_pages]
+    return OfflineSite(config.site_name, config.site_url or "", directory_urls, pages, frozenset(sources),
+                       plugin.offline.only)
+
+
+def online_address(config: MkDocsConfig) -> Callable[[str], str]:
+    """From a page's source file to its address in the web; empty where the course has none.
+
+    As ``config`` is now: a folder to carry away has other addresses in it, but paper leads to the web.
+    """
+    root, directory_urls = config.site_url or "", config.use_directory_urls
+    return lambda source: f"{root}{page_url(source, directory_urls)}" if root else ""
+
+
+def set_offline(config: MkDocsConfig, offline: Offline) -> None:
+    """Links name files; the search runs without a server; links to what is left out are no fault of the author's."""
+    config.use_directory_urls = False
+    config.extra["offline"] = True
+    config.extra["polyfills"] = [*config.extra.get("polyfills", ()), OFFLINE_SCRIPT_ADDRESS]
+    if offline.only:
+        config.validation.links.not_found = logging.DEBUG
+
+
+@contextmanager
+def _told_on_stderr() -> Iterator[None]:
+    listener = logging.StreamHandler()
+    listener.setLevel(logging.WARNING)
+    logging.getLogger("mkdocs").addHandler(listener)
+    try:
+        yield
+    finally:
+        logging.getLogger("mkdocs").removeHandler(listener)

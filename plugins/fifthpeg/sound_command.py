@@ -6,16 +6,12 @@ from pathlib import Path
 
 from .model.own_bank import NO_OWN_BANK, OwnBank
 from .pages.own_recordings import read_own_bank
+from .refusal import TO_MEND, WELL, Refusal
 
-WELL, TO_MEND = 0, 1
 NO_RECORDING = ("there is no recording in {folder}; put WAV files there, named by string and fret: "
                 "3-2.wav is string 3, fret 2")
 NO_PICTURES = 'the pictures of the report need matplotlib; install it with: python -m pip install "fifthpeg[report]"'
 REPORT_FILE = "sound-report.html"
-
-
-class Refusal(Exception):
-    """What the command can't do, in a sentence for whoever typed it."""
 
 
 def add_bank(commands: argparse._SubParsersAction) -> None:

@@ -5,7 +5,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from fifthpeg.analysis.fits import find_fits
+from fifthpeg.analysis.fits import find_fits, lengths_that_fit
 from fifthpeg.analysis.repairs import repairs_for
 from fifthpeg.analysis.seams import seam
 from fifthpeg.model.chain import differences
@@ -38,6 +38,17 @@ def test_two_one_bar_licks_and_a_two_bar_lick(bars, count):
 def test_one_lick_of_a_bar_and_an_exit(bars, count):
     """n times without its exit; n − 1 times, the last with its exit. One bar: only without."""
     assert find_fits([WITH_EXIT], bars, "G").count == count
+
+
+@pytest.mark.parametrize("licks", [[A, B, TWO], [TWO], [WITH_EXIT], [of_bars("three", BAR, BAR, BAR), TWO], [of_bars("c", BAR, chord="C")]],
+                         ids=["ones and a two", "twos", "with an exit", "twos and threes", "another chord"])
+def test_the_lengths_that_work_are_those_that_have_a_chain(licks):
+    assert lengths_that_fit(licks, "G", 8) == tuple(bars for bars in range(1, 9) if find_fits(licks, bars, "G").count)
+
+
+def test_lengths_worked_by_hand():
+    assert lengths_that_fit([TWO], "G", 8) == (2, 4, 6, 8)
+    assert lengths_that_fit([of_bars("three", BAR, BAR, BAR), TWO], "G", 8) == (2, 3, 4, 5, 6, 7, 8)
 
 
 def test_the_last_exit_is_kept_or_dropped_and_said():

@@ -1,9 +1,6 @@
 """The demo course, built as `make build` builds it, met in a browser: from a web server and from a folder."""
 
 import json
-import os
-import subprocess
-import sys
 import threading
 from collections.abc import Callable, Iterator
 from functools import partial
@@ -12,39 +9,20 @@ from pathlib import Path
 
 import html5lib
 import pytest
-import yaml
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
 from fifthpeg.model.lick import TEMPO_NAMES
 from fifthpeg.pages.addresses import FILE_ENDINGS, wav_ending
+from tests.browser.demo import build_demo
 from tests.browser.test_player import FOLLOW, LISTEN, SILENCE, Quiet
 
-ROOT = Path(__file__).parents[2]
 LESSON, LICK, CATALOGUE, TUNER, HOME = "lessons/06-a-first-tag/", "licks/sluice-tag/", "licks/", "tuner/", ""
-MAIN_PAGES = (HOME, LESSON, LICK, CATALOGUE, TUNER)
+PRACTICE, BENCH = "practice/", "bench/"
+MAIN_PAGES = (HOME, LESSON, LICK, CATALOGUE, TUNER, PRACTICE, BENCH)
 NARROW = {"width": 320, "height": 640}
 """WCAG 2.2, 1.4.10: no sideways scrolling at 320 CSS pixels."""
 SETTLED_MS = 400
-
-
-def build_demo(folder: Path, hash_seed: str, offline: bool = False) -> Path:
-    """The course of this project built by the command line, strictly, from a clean cache of its own."""
-    config = folder / "mkdocs.yml"
-    config.write_text(f"INHERIT: {ROOT / 'mkdocs.yml'}\n" + yaml.safe_dump({
-        "docs_dir": str(ROOT / "content"), "site_dir": str(folder / "site"),
-        "theme": {"custom_dir": str(ROOT / "overrides")}}))
-    environment = os.environ | {"SOURCE_DATE_EPOCH": "1700000000", "PYTHONHASHSEED": hash_seed,
-                                "NO_MKDOCS_2_WARNING": "1", "FIFTHPEG_OFFLINE": str(offline).lower()}
-    done = subprocess.run([sys.executable, "-m", "mkdocs", "build", "--strict", "--quiet", "--config-file", str(config)],
-                          env=environment, capture_output=True, text=True, check=False)
-    assert (done.returncode, done.stderr) == (0, "")
-    return folder / "site"
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory) -> Path:
-    return build_demo(tmp_path_factory.mktemp("demo"), hash_seed="1")
 
 
 @pytest.fixture(scope="module", params=["http", "file"])
@@ -284,19 +262,6 @@ def test_the_search_field_leads_to_a_lick_s_own_page_and_not_to_its_row_in_the_l
 def test_every_column_of_a_table_has_a_head_with_a_word_in_it(site, page):
     root = html5lib.parse((site / page / "index.html").read_text(encoding="utf-8"), namespaceHTMLElements=False)
     assert [head for head in elements(root, "th") if not "".join(head.itertext()).strip()] == []
-
-
-def test_the_folder_to_carry_away_searches_from_a_double_click(chromium, tmp_path):
-    folder = build_demo(tmp_path, hash_seed="3", offline=True)
-    context = chromium.new_context()
-    page = watched(context.new_page())
-    page.goto((folder / "index.html").as_uri())
-    page.locator("input[name=query]").click()
-    page.keyboard.type("sluice")
-    page.wait_for_function("document.querySelectorAll('.md-search-result__item').length > 2")
-    assert page.complaints == []
-    assert [url for url in page.asked if not url.startswith((folder.as_uri(), "data:", "about:"))] == []
-    context.close()
 
 
 def test_a_drawing_is_described_in_words_once_to_who_cannot_see_it(reader, address_of):

@@ -27,7 +27,9 @@ def makers(compiled: list[str]) -> Makers:
         lambda request, licks: pipeline.find_fits(request, licks, OPTIONS),
         lambda request, fits, licks: companions.fit_licks(request, fits, licks, OPTIONS),
         lambda made, before: companions.in_context(made, before, OPTIONS),
-        lambda made: companions.mended_seams(made, OPTIONS))
+        lambda made: companions.mended_seams(made, OPTIONS),
+        lambda licks: pipeline.fillings(licks, OPTIONS),
+        lambda filling, licks: companions.chord_vamp(filling, licks, OPTIONS))
 
 
 def build(folder, compiled):

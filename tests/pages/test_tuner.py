@@ -49,8 +49,8 @@ def test_the_page_lies_beside_the_catalogue(site):
 
 def test_a_place_of_its_own_in_the_navigation_is_enough():
     nav = ["licks/index.md", {"Tune up": "tuner.md"}]
-    assert expand_nav(nav, [], tuner=True) == [{"Licks": ["licks/index.md"]}, {"Tune up": "tuner.md"}]
-    assert expand_nav(nav[:1], [], tuner=True) == [{"Licks": ["licks/index.md", {"Tuner": "tuner.md"}]}]
+    assert expand_nav(nav, [], tools={"tuner.md": "Tuner"}) == [{"Licks": ["licks/index.md"]}, {"Tune up": "tuner.md"}]
+    assert expand_nav(nav[:1], [], tools={"tuner.md": "Tuner"}) == [{"Licks": ["licks/index.md", {"Tuner": "tuner.md"}]}]
 
 
 def test_equal_pitches_share_one_file_and_a_second_build_makes_none(site, tmp_path):

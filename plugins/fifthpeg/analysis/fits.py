@@ -63,6 +63,15 @@ def find_fits(licks: Sequence[Lick], bars: int, chord: str, after: Lick | str | 
     return Fits(tuple(best), count, without)
 
 
+def lengths_that_fit(licks: Sequence[Lick], chord: str, most_bars: int, clash_per_second: float = CLASH_PER_SECOND,
+                     tight_per_second: float = TIGHT_PER_SECOND) -> tuple[int, ...]:
+    """Numbers of bars up to ``most_bars`` that some chain fills, rising; the same chains as ``find_fits`` counts."""
+    speeds = clash_per_second, tight_per_second
+    found = [fit_link(lick, chord) for lick in sorted(licks, key=lambda lick: lick.id)]
+    links = [FitLink(settled(link.lick, *speeds), link.body_bars, link.full_bars) for link in found if link]
+    return tuple(sorted(_lengths(links, list(_ats(links, None, None, None, speeds)), most_bars))) if links else ()
+
+
 def _ats(links: Sequence[FitLink], after: Lick | str | None, tempo: Fraction | None, bounce: int | None,
          speeds: tuple[float, float]) -> Iterator[_At]:
     licks = [link.lick for link in links]
@@ -109,13 +118,18 @@ def _nearest(links: Sequence[FitLink], ats: Sequence[_At], bars: int) -> tuple[i
     """The next shorter and the next longer number of bars that can be filled."""
     longest = max(max(link.body_bars, link.full_bars or 0) for link in links)
     up_to = min(MOST_BARS, bars + longest)
+    works = _lengths(links, ats, up_to)
+    shorter, longer = [length for length in works if length < bars], [length for length in works if length > bars]
+    return tuple([max(shorter)] if shorter else []) + tuple([min(longer)] if longer else [])
+
+
+def _lengths(links: Sequence[FitLink], ats: Sequence[_At], up_to: int) -> set[int]:
     works = set()
     for at in ats:
         least, possible = least_costs(links, at.ranks(len(links)), up_to), _possible(at)
         works |= {length for length in range(1, up_to + 1)
                   if (least_from(links, least, np.array(NOBODY), length)[possible] < IMPOSSIBLE).any()}
-    shorter, longer = [length for length in works if length < bars], [length for length in works if length > bars]
-    return tuple([max(shorter)] if shorter else []) + tuple([min(longer)] if longer else [])
+    return works
 
 
 def _fit(links: Sequence[FitLink], at: _At, node: Node) -> Fit:

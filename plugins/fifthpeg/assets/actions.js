@@ -17,8 +17,8 @@
   };
 
   /**
-   * player: {toggle(), playFrom(index), place(), changed(jump), tempoMoved(), say(sentence), other(), help()}, all
-   * of this tab; place() is the index of the slot that sounds, or where play would begin.
+   * player: {toggle(), playFrom(index), place(), changed(jump), tempoMoved(), say(sentence), changeOver(way),
+   * help()}, all of this tab; way as in beside.js; place() is the index of the slot that sounds, or where play would begin.
    */
   function actions(tab, player) {
     const { state, facts, slots: row } = tab;
@@ -38,7 +38,9 @@
     }
     const act = {
       press: player.toggle,
-      other: player.other,
+      other: () => player.changeOver("other"),
+      before: () => player.changeOver("before"),
+      after: () => player.changeOver("after"),
       help: player.help,
       tempo,
       quicken: (way) => tempo(player.beats() + way * QUICKEN_BEATS),

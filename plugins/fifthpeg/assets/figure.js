@@ -3,7 +3,7 @@
   "use strict";
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
   if (fifthpeg.figure) return;
-  const { time, tab: tabs, cursor, slots, drawing, picking, panel, practice, keys, actions, stage } = fifthpeg;
+  const { time, tab: tabs, cursor, slots, drawing, picking, panel, practice, keys, actions, beside, stage } = fifthpeg;
 
   const UNKEPT = "This browser keeps nothing for this page: what you choose lasts until you leave it.";
   const attached = new Map(); // element -> its tab
@@ -13,13 +13,14 @@
     const { data } = tab;
     const sheet = element.querySelector(".fp-drawing") || element;
     const recordings = foldRecordings(element);
-    Object.assign(tab, { element, folder: element.dataset.fpBank, names: soundsOf(data.notes), other: otherOf(element) });
+    Object.assign(tab, { element, folder: element.dataset.fpBank, names: soundsOf(data.notes), beside: beside(element) });
     attached.set(element, tab);
-    const has = { stems: Boolean(data.stems), other: tab.other !== null };
+    const ways = beside.ways(tab.beside);
+    const has = { stems: Boolean(data.stems), ...Object.fromEntries(ways.map(({ does }) => [does, true])) };
     const act = actions(tab, playerOf(tab));
     const parts = {
       drawing: drawing(sheet, data),
-      panel: panel(element.querySelector(".fp-player"), { ...tab.facts, slots: tab.slots, other: has.other ? titleOf(tab.other) : null }, act),
+      panel: panel(element.querySelector(".fp-player"), { ...tab.facts, slots: tab.slots, ways }, act),
       practice: practice({ ...tab.facts, tempos: tab.facts.named, hasExit: Boolean(data.exit), has }, act),
     };
     (element.querySelector(".fp-folds") || element).prepend(parts.practice.fold);
@@ -51,7 +52,7 @@
       },
       say: (sentence) => tab.view.say(sentence),
       help: () => tab.view.help(),
-      other: () => changeOver(tab),
+      changeOver: (way) => changeOver(tab, way),
     };
   }
 
@@ -107,7 +108,7 @@
         row.say(recordings ? `${sentence} ${fallBack}` : sentence);
         if (recordings) recordings.open = true;
       },
-      focusOther: () => row.other.focus(),
+      focusWay: row.focusWay,
       shade: drawn.shade,
     };
   }
@@ -141,11 +142,12 @@
     return [first, last < 0 ? first : last];
   }
 
-  function changeOver(tab) {
-    const other = attached.get(tab.other);
+  function changeOver(tab, way) {
+    const other = attached.get(tab.beside[way]);
     if (!other) return;
+    beside.unfold(other.element);
     stage.changeOver(tab, other);
-    other.view.focusOther();
+    other.view.focusWay(way);
   }
 
   function slotHeard(tab) {
@@ -163,22 +165,6 @@
   function nowWords(tab, stretch, quarters, notes) {
     const pass = tab.state.looping ? `pass ${stretch.pass + 1}` : "";
     return [tabs.linkWords(tab, quarters), pass, ...notes.map(panel.inWords)].filter(Boolean).join(" · ");
-  }
-
-  /** The figure a student may change over to: named by this one, or naming it. */
-  function otherOf(element) {
-    const named = root.document.getElementById(element.dataset.fpPair || "");
-    const figures = [...root.document.querySelectorAll("figure.fp-tab[data-fp-pair]")];
-    const other = named || figures.find((one) => element.id && one.dataset.fpPair === element.id) || null;
-    return other === element ? null : other;
-  }
-
-  function titleOf(element) {
-    try {
-      return String(JSON.parse(element.querySelector("script.fp-data").textContent).title || "");
-    } catch {
-      return "";
-    }
   }
 
   function soundsOf(notes) {

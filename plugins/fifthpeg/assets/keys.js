@@ -22,6 +22,8 @@
     { key: "h", does: "letters", says: "right-hand letters shown or hidden" },
     { key: "v", does: "follow", says: "keep the cursor in view, or not" },
     { key: "o", does: "other", says: "change over to the other tab", needs: "other" },
+    { key: "e", does: "before", says: "the chain before", needs: "before" },
+    { key: "g", does: "after", says: "the next chain", needs: "after" },
     { key: "k", does: "help", says: "this list" },
   ];
   /** Said in the list; the browser's own sliders do most of it. */
@@ -46,6 +48,7 @@
     if (meant && !event.repeat) act[meant.does]();
     else if (!event.target.matches(".fp-place") || !placed(event.key, act)) return;
     event.preventDefault();
+    event.stopPropagation(); // a theme's own keys may turn the page or open the search
   }
 
   function placed(key, act) {

@@ -4,6 +4,9 @@
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
   if (fifthpeg.memory) return;
 
+  const TRIAL = "trial";
+  const TRIAL_VALUE = { trial: "as long as what is kept of a lick".repeat(8) };
+
   /** The keys of one site begin with its id, since folders opened from a disk share one store. */
   function memory(site) {
     return {
@@ -15,6 +18,36 @@
         } catch {
           return {};
         }
+      },
+      /** What is kept for this site under a beginning: names as read takes them, in order. */
+      names(beginning) {
+        try {
+          const own = `${site}/`;
+          const names = Object.keys(root.localStorage).filter((key) => key.startsWith(own + beginning));
+          return names.map((key) => key.slice(own.length)).sort();
+        } catch {
+          return [];
+        }
+      },
+      /** Whether it is gone. */
+      drop(name) {
+        try {
+          root.localStorage.removeItem(`${site}/${name}`);
+          return true;
+        } catch {
+          return false;
+        }
+      },
+      /** What keeps this browser from keeping anything more: "refused", "full" or "". */
+      trouble() {
+        try {
+          root.localStorage.getItem(site);
+        } catch {
+          return "refused";
+        }
+        if (!this.write(TRIAL, TRIAL_VALUE)) return "full";
+        this.drop(TRIAL);
+        return "";
       },
       /** Whether it could be kept: a browser may refuse, or have no room. */
       write(name, value) {

@@ -10,26 +10,26 @@
   const COUNTING = "Counting one bar in …";
 
   /**
-   * Fills room (the empty .fp-player) and shows it. facts: {title, least, most, full, slots, other}: beats a
-   * minute, slots as slots.js gives them, other the title of the tab this one may change over to, or null.
-   * act: {press, loop, other, tempo(beats), quicken(beats), place(index), go(index)}: what the student did.
+   * Fills room (the empty .fp-player) and shows it. facts: {title, least, most, full, slots, ways}: beats a
+   * minute, slots as slots.js gives them, ways to other tabs as beside.js does.
+   * act: {press, loop, tempo(beats), quicken(beats), place(index), go(index), and each way}: what the student did.
    */
   function panel(room, facts, act) {
     const play = button("Play", act.press, { class: "fp-button fp-play" });
     const loop = button("Loop", act.loop, { class: "fp-button fp-loop", "aria-pressed": "false" });
     const tempo = tempoChoice(facts, act);
-    const other = facts.other === null ? "" : button(`Change over to ${facts.other || "the other tab"}`, act.other);
+    const ways = new Map(facts.ways.map(({ does, words }) => [does, button(words, act[does])]));
     const dock = element("div", { class: "fp-dock" }, element("div", { class: "fp-row" }, play, loop, tempo.group));
     const place = placeChoice(facts.slots, act);
     const now = element("p", { class: "fp-now", "aria-hidden": "true" }, HINT);
     const said = element("p", { class: "fp-said", role: "status" });
     room.setAttribute("role", "group");
     room.setAttribute("aria-label", facts.title ? `Player: ${facts.title}` : "Player");
-    room.replaceChildren(dock, place.slider, now, other, said);
+    room.replaceChildren(dock, place.slider, now, ...rowOf(ways), said);
     room.hidden = false;
     keepInReach(room, dock);
     return {
-      other,
+      focusWay: (does) => (ways.get(does) || play).focus(),
       tempo: tempo.show,
       place: place.show,
       say: (sentence) => (said.textContent = sentence),
@@ -41,6 +41,10 @@
         now.textContent = on ? "" : HINT;
       },
     };
+  }
+
+  function rowOf(ways) {
+    return ways.size ? [element("div", { class: "fp-row" }, ...ways.values())] : [];
   }
 
   /** "string 3, fret 2, thumb" */

@@ -13,10 +13,39 @@
   let count = 0; // the fields of each tab have names of their own
 
   /**
-   * facts: {least, most, tempos: [{name, beats}], hasExit, has: {stems, other}}; act: what the student did.
+   * facts: {least, most, tempos: [{name, beats}], hasExit, has as keys.js does}; act: what the student did.
    * Gives {fold, show(state, words), help()}; state as settings.js has it, words says where the loop is.
+   * What is inside is made when it is first opened: a page of many tabs is read long before that.
    */
   function practice(facts, act) {
+    const summary = element("summary", {}, "Practice");
+    const fold = element("details", { class: "fp-fold fp-practice" }, summary);
+    let inside = null;
+    let shown = null;
+    function fill() {
+      if (inside) return;
+      inside = insideOf(facts, act);
+      fold.append(...inside.parts);
+      if (shown) inside.show(...shown);
+    }
+    summary.addEventListener("click", fill);
+    fold.addEventListener("toggle", fill); // a browser's own search may open it too
+    return {
+      fold,
+      show(state, words) {
+        shown = [state, words];
+        if (inside) inside.show(state, words);
+      },
+      help() {
+        fill();
+        fold.open = true;
+        inside.help.open = true;
+        inside.help.querySelector("summary").focus();
+      },
+    };
+  }
+
+  function insideOf(facts, act) {
     const switches = new Map();
     const toggle = (name, words) => {
       const box = element("input", { type: "checkbox" });
@@ -29,7 +58,7 @@
     const best = element("p", {});
     const level = levelChoice(act);
     const help = element("details", { class: "fp-fold fp-keys" }, element("summary", {}, "Keys"), keyList(facts.has));
-    const fold = element("details", { class: "fp-fold fp-practice" }, element("summary", {}, "Practice"),
+    const parts = [
       group("Loop", loopWords, loopButtons(facts, act), element("p", {}, HERE)),
       group("Tempo", ...facts.tempos.map(({ name, beats }) => button(`${name} ${beats}`, () => act.tempo(beats))), best),
       group("Count and click", toggle("counted", "Count one bar first"), toggle("click", "Click")),
@@ -37,22 +66,16 @@
         toggle("muted", "Leave the lick out"))] : []),
       group("Climb", toggle("climbing", "Raise the tempo pass by pass"), numbers.row, element("p", {}, CARE)),
       group("On the page", toggle("letters", "Right-hand letters"), toggle("follow", "Keep the cursor in view")),
-      help);
-    return {
-      fold,
-      show(state, words) {
-        for (const [name, box] of switches) box.checked = state[name];
-        numbers.show(state);
-        level.show(state.level);
-        loopWords.textContent = words;
-        best.textContent = state.best ? `Fastest played through so far: ${state.best} beats a minute.` : "";
-      },
-      help() {
-        fold.open = true;
-        help.open = true;
-        help.querySelector("summary").focus();
-      },
-    };
+      help,
+    ];
+    function show(state, words) {
+      for (const [name, box] of switches) box.checked = state[name];
+      numbers.show(state);
+      level.show(state.level);
+      loopWords.textContent = words;
+      best.textContent = state.best ? `Fastest played through so far: ${state.best} beats a minute.` : "";
+    }
+    return { parts, help, show };
   }
 
   /** 100 per cent is the recordings' own level. */

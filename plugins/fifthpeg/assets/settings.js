@@ -4,6 +4,7 @@
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
   if (fifthpeg.settings) return;
   const { whole } = fifthpeg.memory || require("./memory.js");
+  const progress = fifthpeg.progress || require("./progress.js");
 
   const EVERYWHERE = { counted: false, click: false, backing: true, level: 100, letters: true, follow: false };
   const MOST_LEVEL = 200; // per cent of the backing's own level in the recordings
@@ -18,7 +19,7 @@
   function recall(store, facts) {
     const { id, least, most, full, last } = facts;
     const everywhere = store.read("settings");
-    const own = id ? store.read(nameOf(id)) : {};
+    const own = id ? store.read(progress.nameOf(id)) : {};
     const state = { muted: false };
     for (const [name, usual] of Object.entries(EVERYWHERE)) {
       state[name] = typeof usual === "boolean" ? yesOrNo(everywhere[name], usual) : whole(everywhere[name], 0, MOST_LEVEL, usual);
@@ -36,16 +37,22 @@
     return state;
   }
 
-  /** Whether both could be kept. What is kept of a lick: its settings, its best, its full tempo and its title. */
-  function keep(store, { id, title, full }, state) {
+  /**
+   * Whether both could be kept. What is kept of a lick: its settings, and its progress. That is joined with what is
+   * kept already: another page may have come further meanwhile. day is given where a pass has just been played.
+   */
+  function keep(store, { id, title, full }, state, day = "") {
     const everywhere = Object.fromEntries(Object.keys(EVERYWHERE).map((name) => [name, state[name]]));
-    const { beats, looping, first, last, climbing, from, step, passes, goal, best } = state;
-    const own = { title, full, beats, looping, first, last, climbing, from, step, passes, goal, best };
-    return store.write("settings", everywhere) && (!id || store.write(nameOf(id), own));
+    if (!store.write("settings", everywhere)) return false;
+    return !id || store.write(progress.nameOf(id), ownOf(store, { id, title, full }, state, day));
   }
 
-  function nameOf(id) {
-    return `lick/${id}`;
+  function ownOf(store, { id, title, full }, state, day) {
+    const { beats, looping, first, last, climbing, from, step, passes, goal, best } = state;
+    const now = progress({ title, full, best });
+    const reached = progress.joined(now, progress(store.read(progress.nameOf(id))));
+    const played = day ? progress.onceMore(reached, day) : reached;
+    return { beats, looping, first, last, climbing, from, step, passes, goal, ...played };
   }
 
   function yesOrNo(value, otherwise) {

@@ -3,7 +3,7 @@
   "use strict";
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
   if (fifthpeg.stage) return;
-  const { time, tab: tabs, bank, output, run: runs } = fifthpeg;
+  const { time, progress, tab: tabs, bank, output, run: runs } = fifthpeg;
 
   const FETCHING = "Fetching the sounds …";
   const FALL_BACK = "The recordings below still play.";
@@ -67,7 +67,9 @@
   }
 
   function endPass(tab) {
-    if (tabs.finished(tab, tab.shown)) tab.view.kept(tabs.keep(tab));
+    const best = tabs.finished(tab, tab.shown);
+    const day = tabs.playedThrough(tab, tab.shown) ? progress.dayOf(new Date()) : "";
+    if (best || day) tab.view.kept(tabs.keep(tab, day));
   }
 
   function stop() {

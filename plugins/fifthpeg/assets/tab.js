@@ -88,11 +88,17 @@
     return true;
   }
 
-  /** Whether the choices could be kept. */
-  function keep({ store, facts, state }) {
-    return settings.keep(store, facts, state);
+  /** Whether a stretch ends a pass that went from the beginning of the loop, or of the tab, to its end. */
+  function playedThrough({ state, slots: row }, stretch) {
+    const beginnings = [row[0].at, ...(state.looping ? [row[state.first].at] : [])];
+    return stretch.kind === "play" && beginnings.some((at) => time.compare(stretch.since, at) === 0);
   }
 
-  fifthpeg.tab = Object.assign(tab, { wishes, levels, loopWords, shaded, linkWords, passed, finished, keep });
+  /** Whether the choices could be kept, with a pass more where one has been played through on this day. */
+  function keep({ store, facts, state }, day = "") {
+    return settings.keep(store, facts, state, day);
+  }
+
+  fifthpeg.tab = Object.assign(tab, { wishes, levels, loopWords, shaded, linkWords, passed, finished, playedThrough, keep });
   if (typeof module === "object") module.exports = fifthpeg.tab;
 })(globalThis);

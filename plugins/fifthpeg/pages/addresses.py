@@ -8,6 +8,12 @@ CATALOGUE_PAGE = f"{LICKS_FOLDER}/index.md"
 GOES_WITH_PAGE = f"{LICKS_FOLDER}/goes-with.md"
 GOES_WITH_STYLE_FILE = "media/goes-with.css"
 TUNER_PAGE = "tuner.md"
+PRACTICE_PAGE = "practice.md"
+PRACTICE_SCRIPT_FILE = "assets/fifthpeg-practice.js"
+BENCH_PAGE = "bench.md"
+BENCH_SCRIPT_FILE = "assets/fifthpeg-bench.js"
+BENCH_FOLDER = "media/bench/"
+BENCH_LIBRARY_FILE = f"{BENCH_FOLDER}library.js"
 TUNER_FOLDER = "media/tuner"
 TECHNIQUES_PAGE = "techniques.md"
 LIBRARY_FILE = "media/library.json"
@@ -63,6 +69,11 @@ def page_url(source: str, directory_urls: bool) -> str:
 
 def bank_folder(bank_key: str) -> str:
     return f"{BANK_FOLDER}/{bank_key[:SHORT_KEY]}/"
+
+
+def bench_notes_file(name: str) -> str:
+    """What the bench needs to play a lick among others (``licks/<id>``), or a vamp (``vamps/<number>``)."""
+    return f"{BENCH_FOLDER}{name}.js"
 
 
 def tuner_folder(key: str) -> str:

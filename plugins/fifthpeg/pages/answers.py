@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from ..compiled import Neighbours
+from ..compiled import Filling, Neighbours
 from ..model.chain import FitRequest
 from ..model.findings import Fits, Join
 from .fingerprint import content_key, text_key
@@ -34,6 +34,9 @@ class Answers:
         kept = self._kept("neighbours", library, judge)
         return Neighbours(tuple(kept["ids"]), tuple(kept["rows"]),
                           {pair: from_plain(Join, join) for pair, join in kept["joins"].items()})
+
+    def fillings(self, library: Sequence[Published], find: Callable[[], Sequence[Filling]]) -> tuple[Filling, ...]:
+        return tuple(from_plain(Filling, kept) for kept in self._kept("fillings", library, find))
 
     def prune(self) -> None:
         self._shelf.prune(self.used, ANSWERS_KEPT_UNUSED)

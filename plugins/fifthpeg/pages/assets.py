@@ -1,22 +1,41 @@
 """The player's scripts and the style sheets, each kind as one file for the browser."""
 
+from .addresses import BENCH_SCRIPT_FILE, PRACTICE_SCRIPT_FILE
 from .fingerprint import PACKAGE
 
 SCRIPTS = (
     "time.js", "cursor.js", "voices.js", "mixer.js", "bank.js", "output.js", "click.js", "score.js",
-    "stretch.js", "strings.js", "run.js", "climb.js", "tempo.js", "slots.js", "memory.js", "settings.js",
-    "tab.js", "dom.js", "geometry.js", "drawing.js", "picking.js", "panel.js", "keys.js", "practice.js",
-    "actions.js", "stage.js", "figure.js", "tuner.js", "player.js",
+    "stretch.js", "strings.js", "run.js", "climb.js", "tempo.js", "slots.js", "memory.js", "progress.js",
+    "settings.js", "tab.js", "dom.js", "geometry.js", "drawing.js", "picking.js", "panel.js", "keys.js", "practice.js",
+    "actions.js", "beside.js", "stage.js", "figure.js", "tuner.js", "player.js",
 )
 """In the order in which they build on one another."""
-STYLES = ("tab.css", "player.css", "practice.css", "pages.css", "tuner.css")
+STYLES = ("tab.css", "player.css", "practice.css", "pages.css", "tuner.css", "practice_page.css", "bench.css",
+          "print.css")
+PACKET_STYLE = "packet.css"
+"""Of the packet alone; the others come before it."""
+OFFLINE_SCRIPT = "iframe-worker.js"
+"""Only for a site opened from a folder: the search worker's stand-in."""
+OFFLINE_SCRIPT_ADDRESS = f"assets/{OFFLINE_SCRIPT}"
+PRACTICE_SCRIPTS = ("practised.js", "practice_file.js", "practice_page.js")
+BENCH_SCRIPTS = ("bench.js", "bench_address.js", "laid.js", "singer.js", "bench_parts.js", "bench_singer.js",
+                 "bench_page.js")
+"""Each of one page only, after all others."""
 SCRIPT_ADDRESS = "assets/fifthpeg.js"
 STYLE_ADDRESS = "assets/fifthpeg.css"
+OWN_SCRIPTS = {PRACTICE_SCRIPT_FILE: PRACTICE_SCRIPTS, BENCH_SCRIPT_FILE: BENCH_SCRIPTS}
+"""Address -> the scripts of a page that loads them itself."""
 
 
-def asset_files() -> dict[str, str]:
+def asset_files(offline: bool = False) -> dict[str, str]:
     """Published address -> content."""
-    return {SCRIPT_ADDRESS: _joined(SCRIPTS), STYLE_ADDRESS: _joined(STYLES)}
+    everywhere = {SCRIPT_ADDRESS: SCRIPTS, STYLE_ADDRESS: STYLES}
+    offline_only = {OFFLINE_SCRIPT_ADDRESS: (OFFLINE_SCRIPT,)} if offline else {}
+    return {address: _joined(names) for address, names in (everywhere | OWN_SCRIPTS | offline_only).items()}
+
+
+def packet_style() -> str:
+    return _joined((*STYLES, PACKET_STYLE))
 
 
 def _joined(names: tuple[str, ...]) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from ..compiled import Compiled, Neighbours
+from ..compiled import Compiled, Filling, Neighbours
 from ..model.chain import FitRequest
 from ..model.findings import Fits
 from ..model.lick import Lick
@@ -24,6 +24,8 @@ class Makers:
     fit_licks: Callable[[FitRequest, Fits, Sequence[Lick]], Sequence[Lick]]
     in_context: Callable[[Lick, Lick | None], Lick | None]
     mended_seams: Callable[[Lick], Mapping[int, Lick]]
+    fillings: Callable[[Sequence[Lick]], Sequence[Filling]]
+    chord_vamp: Callable[[Filling, Sequence[Lick]], Lick]
 
 
 @dataclass(frozen=True)
@@ -39,8 +41,8 @@ class ShownFit:
 class Edition:
     """``tabs`` and ``fits`` by the spot of their block; ``library`` in the order of the catalogue; ``contexts`` by
     lick id: the lick after what it follows; ``beside`` the same by the spot of a chain block that asks for it; ``seams``
-    by chain id and number of the link before: the bars around a
-    seam, mended."""
+    by chain id and number of the link before: the bars around a seam, mended; ``vamps`` go with what time over their chord
+    can be filled with."""
 
     tabs: Mapping[Spot, Published] = field(default_factory=dict)
     library: tuple[Published, ...] = ()
@@ -49,11 +51,19 @@ class Edition:
     contexts: Mapping[str, Published] = field(default_factory=dict)
     beside: Mapping[Spot, Published] = field(default_factory=dict)
     seams: Mapping[tuple[str, int], Published] = field(default_factory=dict)
+    vamps: tuple[tuple[Filling, Published], ...] = ()
 
     @property
     def all_tabs(self) -> list[Published]:
+        """Those with files of their own to publish; vamps are played by the bench alone."""
         fitted = [tab for shown in self.fits.values() for tab in shown.tabs]
-        return [*self.tabs.values(), *fitted, *self.contexts.values(), *self.beside.values(), *self.seams.values()]
+        return [*self.tabs.values(), *self.library, *fitted, *self.contexts.values(), *self.beside.values(),
+                *self.seams.values()]
+
+    @property
+    def all_heard(self) -> list[Published]:
+        """Those whose sounds the bank needs."""
+        return [*self.all_tabs, *(tab for _, tab in self.vamps)]
 
 
 def edition(by_spot: Mapping[Spot, Lick], licks: Mapping[str, Lick], requests: Mapping[Spot, FitRequest], stock: Stock,
@@ -79,7 +89,9 @@ def edition(by_spot: Mapping[Spot, Lick], licks: Mapping[str, Lick], requests: M
         {lick_id: publish(lick) for lick_id, lick in contexts.items() if lick},
         {spot: publish(lick) for spot, lick in beside.items() if lick},
         {(tab.lick.id or "", link): publish(lick) for tab in library if _has_a_seam_to_mend(tab)
-         for link, lick in makers.mended_seams(tab.lick).items()})
+         for link, lick in makers.mended_seams(tab.lick).items()},
+        tuple((filling, publish(makers.chord_vamp(filling, in_library)))
+              for filling in answers.fillings(library, lambda: makers.fillings(in_library))))
 
 
 def _in_context(lick: Lick, licks: Mapping[str, Lick], makers: Makers) -> Lick | None:

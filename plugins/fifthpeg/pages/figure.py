@@ -15,7 +15,8 @@ def figure(tab: Published, element_id: str, page_url: str, lick_url: str = "") -
     """``lick_url`` is the lick's own page, from the site's root; empty where there is none to go to."""
     lick = tab.lick
     return (
-        f'<figure class="fp-tab" id="{text(element_id)}" data-fp-bank="{text(relative(tab.bank_folder, page_url))}">'
+        f'<figure class="fp-tab" id="{text(element_id)}"{_kin(lick)}'
+        f' data-fp-bank="{text(relative(tab.bank_folder, page_url))}">'
         f'<figcaption class="fp-caption">{_caption(lick, page_url, lick_url)}</figcaption>'
         f'<div class="fp-drawing" role="img" aria-label="{text(_label(lick))}"'
         f' aria-describedby="{text(element_id)}-in-words">{tab.inline}</div>'
@@ -51,6 +52,14 @@ def small_figure(small: SmallTab, element_id: str, bank_url: str) -> str:
 def title_of(lick: Lick) -> str:
     """What a tab is called: its title, else its id in words, else nothing."""
     return lick.title or (lick.id or "").replace("-", " ").capitalize()
+
+
+def _kin(lick: Lick) -> str:
+    """Which lick is shown and which it varies, where all of it is: by these the player changes over."""
+    if lick.shown_bars is not None:
+        return ""
+    named = {"data-fp-lick": lick.id or lick.shows, "data-fp-varies": lick.varies}
+    return "".join(f' {name}="{text(value)}"' for name, value in named.items() if value)
 
 
 def _caption(lick: Lick, page_url: str, lick_url: str) -> str:

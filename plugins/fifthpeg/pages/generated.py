@@ -3,10 +3,12 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ..compiled import Neighbours
+from ..compiled import Filling, Neighbours
 from ..model.lick import Lick
-from .addresses import (CATALOGUE_PAGE, FILTER_STYLE_FILE, GOES_WITH_PAGE, GOES_WITH_STYLE_FILE, LIBRARY_FILE,
-                        lick_page, lick_to_lick, page_url)
+from .addresses import (BENCH_PAGE, CATALOGUE_PAGE, FILTER_STYLE_FILE, GOES_WITH_PAGE, GOES_WITH_STYLE_FILE,
+                        LIBRARY_FILE, lick_page, lick_to_lick, page_url)
+from .bench import bench_markdown
+from .bench_files import bench_files
 from .catalogue import catalogue_markdown, filter_style
 from .company import Company
 from .extras import own_spot, parents_spot
@@ -56,6 +58,7 @@ def generated_pages(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[S
     pages = {CATALOGUE_PAGE: catalogue_markdown(tabs, directory_urls)}
     if company:
         pages[GOES_WITH_PAGE] = goes_with_markdown(company, directory_urls)
+        pages[BENCH_PAGE] = bench_markdown(tabs[0].bank_folder, directory_urls)
     for lick_id, tab in by_id.items():
         around = Surroundings(
             shown_on=[(page.source, page.title) for page in shown_on.get(lick_id, ())],
@@ -71,15 +74,18 @@ def generated_pages(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[S
 
 
 def generated_files(tabs: Sequence[Published], shown_on: Mapping[str, Sequence[ShownOn]], directory_urls: bool,
-                    neighbours: Neighbours = NOBODY) -> dict[str, str | bytes]:
-    """Published address -> content."""
+                    neighbours: Neighbours = NOBODY,
+                    vamps: Sequence[tuple[Filling, Published]] = ()) -> dict[str, str | bytes]:
+    """Published address -> content. ``vamps``: what time over a chord can be filled with, and the chord's vamp."""
     pages = {lick_id: [page.url for page in shown] for lick_id, shown in shown_on.items()}
     files = {
         LIBRARY_FILE: library_bytes(tabs, lick_urls(tabs, directory_urls), pages),
         FILTER_STYLE_FILE: filter_style(tabs),
     }
     company = Company(tabs, neighbours)
-    return files | {GOES_WITH_STYLE_FILE: goes_with_style(company)} if company else files
+    if not company:
+        return files
+    return files | {GOES_WITH_STYLE_FILE: goes_with_style(company)} | bench_files(tabs, neighbours, vamps)
 
 
 def _parent(tab: Published, by_id: Mapping[str, Published]) -> str:

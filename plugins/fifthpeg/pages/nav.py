@@ -1,14 +1,14 @@
 """The site's navigation: the catalogue's entry becomes a section with every lick's page."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from ..model.lick import ROLES
-from .addresses import CATALOGUE_PAGE, GOES_WITH_PAGE, TUNER_PAGE, lick_page
+from .addresses import CATALOGUE_PAGE, GOES_WITH_PAGE, lick_page
 from .figure import title_of
 from .html import text
 from .published import Published
-from .tuner import TITLE as TUNER_TITLE
 
+NO_TOOLS: Mapping[str, str] = {}
 DEFAULT_TITLE = "Licks"
 GOES_WITH_TITLE = "What goes with what"
 ROLE_HEADINGS = {
@@ -22,14 +22,15 @@ def in_order(tab: Published) -> tuple[str, str]:
     return title_of(tab.lick).casefold(), tab.lick.id or ""
 
 
-def expand_nav(nav: object, tabs: Sequence[Published], goes_with: bool = False, tuner: bool = False) -> object:
+def expand_nav(nav: object, tabs: Sequence[Published], goes_with: bool = False,
+               tools: Mapping[str, str] = NO_TOOLS) -> object:
     """``tabs`` are the library's, in order; ``nav`` as mkdocs.yml has it: lists, dicts of title and entry, pages.
 
-    ``goes_with``: whether the site has the page of what goes with what. ``tuner``: whether that page is to stand beside
-    the catalogue; it does not where mkdocs.yml gives it a place of its own.
+    ``goes_with``: whether the site has the page of what goes with what. ``tools``: titles by page that stand beside the
+    catalogue, except those to which mkdocs.yml gives a place of their own.
     """
     beside = [{GOES_WITH_TITLE: GOES_WITH_PAGE}] if goes_with else []
-    beside += [{TUNER_TITLE: TUNER_PAGE}] if tuner and not _names(nav, TUNER_PAGE) else []
+    beside += [{title: page} for page, title in tools.items() if not _names(nav, page)]
     return _expanded(nav, [CATALOGUE_PAGE, *beside, *_by_role(tabs)])
 
 

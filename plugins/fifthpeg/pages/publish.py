@@ -46,9 +46,10 @@ class Stock:
             self.tabs[key] = _published(lick, key, entry, self.bank_key)
         return self.tabs[key]
 
-    def publish_bank(self, make_scripts: Callable[[Iterable[str]], Iterator[tuple[str, str]]]) -> dict[str, Path]:
+    def publish_bank(self, tabs: Iterable[Published],
+                     make_scripts: Callable[[Iterable[str]], Iterator[tuple[str, str]]]) -> dict[str, Path]:
         """Published address -> file, of every bank note the tabs need; ``make_scripts`` makes the missing ones."""
-        keys = {name: text_key(self.bank_key, name) for tab in self.tabs.values() for name in tab.facts.bank}
+        keys = {name: text_key(self.bank_key, name) for tab in tabs for name in tab.facts.bank}
         self.notes.update(keys.values())
         entries = {name: self._bank.find(keys[name]) for name in sorted(keys)}
         for name, script in make_scripts([name for name, entry in entries.items() if entry is None]):

@@ -8,7 +8,8 @@ from ..model.problem import Problem
 from .fences import Block
 from .library import Library, no_chains, read_library
 from .linking import LinkUp
-from .lost_fences import Scanned
+from .lost_fences import UNCLOSED, Scanned
+from .messages import message
 from .parse import Defaults, Read, parse
 
 
@@ -39,6 +40,22 @@ class Course:
             if block.page not in pages:
                 pages.append(block.page)
         return shown
+
+    def blocks_by_source(self) -> dict[tuple[str, str], list[Block]]:
+        """By page and text, which is all that whoever renders a page will know of them; equal ones in page order."""
+        blocks: dict[tuple[str, str], list[Block]] = {}
+        for page, scanned in self.pages.items():
+            for block in scanned.blocks:
+                blocks.setdefault((page, block.source), []).append(block)
+        return blocks
+
+    def messages(self) -> dict[tuple[str, int], list[str]]:
+        """What is said in place of each block, by page and line, or above it where it can be drawn all the same."""
+        messages = {block.spot: [message(problem) for problem in self.problems_of(block)]
+                    for scanned in self.pages.values() for block in scanned.blocks}
+        unclosed = {(problem.place.page, problem.place.line): [message(problem)]
+                    for problem in self.problems if problem.kind == UNCLOSED}
+        return messages | unclosed
 
 
 def read_course(pages: Mapping[str, Scanned], defaults: Defaults, read: Callable[[Block, Defaults], Read] = parse,
