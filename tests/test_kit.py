@@ -10,7 +10,7 @@ import html5lib
 import pytest
 
 from fifthpeg.command import main
-from tests.sites import write_course
+from tests.sites import build_course, write_course
 
 SPRING = "1700000000"
 """2023-11-14, 22:13:20 UTC."""
@@ -163,3 +163,9 @@ def test_outside_a_course_it_says_where_to_go(tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)
     assert main(["kit"]) == 2
     assert "mkdocs.yml" in capsys.readouterr().err
+
+
+def test_a_site_built_after_it_is_a_site_again(course):
+    assert main(["kit", "--light", "--only", "lessons/01"]) == 0
+    built = build_course(course / "mkdocs.yml")
+    assert built.failure is None and (built.site / "lessons/03-mill/index.html").is_file()

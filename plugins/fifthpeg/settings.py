@@ -22,7 +22,7 @@ from .pages.addresses import page_url
 from .pages.assets import OFFLINE_SCRIPT_ADDRESS
 from .pages.kit_cover import ListedPage
 from .pages.own_recordings import read_own_bank
-from .pages.part import Offline, chosen_pages
+from .pages.part import OFF, Offline, chosen_pages
 from .reading.parse import Defaults
 from .refusal import Refusal
 
@@ -111,6 +111,7 @@ def build_offline(config_file: Path, folder: Path, only: Iterable[str], light: b
 
     Raises Refusal where the course can't be built, and ValueError where ``only`` names no page.
     """
+    plugin = None
     try:
         config = load_config(str(config_file), site_dir=str(folder), strict=True)
         plugin = config.plugins.get(PLUGIN_NAME)
@@ -118,17 +119,20 @@ def build_offline(config_file: Path, folder: Path, only: Iterable[str], light: b
             raise Refusal(f"{config_file} does not name the plugin {PLUGIN_NAME} under `plugins`")
         sources = [file.src_uri for file in get_files(config) if file.is_documentation_page()]
         directory_urls = config.use_directory_urls
-        plugin.offline = Offline(True, chosen_pages(only, sources), light)
+        plugin.offline = offline = Offline(True, chosen_pages(only, sources), light)
         plugin.config.recordings = [] if light else plugin.config.recordings
         config.plugins.on_startup(command="build", dirty=False)
         with _told_on_stderr():
             build(config)
     except (Abort, ConfigurationError) as error:
         raise Refusal(f"{config_file}: the course can't be built ({error}); mend what is named above") from None
+    finally:
+        if plugin is not None:
+            plugin.offline = OFF  # MkDocs gives the same instance to the next build of this process
     pages = [ListedPage(str(page.title), page.url, str(page.meta.get("summary") or ""), page.file.src_uri)
              for page in plugin.nav_pages]
     return OfflineSite(config.site_name, config.site_url or "", directory_urls, pages, frozenset(sources),
-                       plugin.offline.only)
+                       offline.only)
 
 
 def online_address(config: MkDocsConfig) -> Callable[[str], str]:
