@@ -20,7 +20,7 @@ kit: $(VENV)/.installed
 test: $(VENV)/.installed-for-tests
 	browser=$$(.ci/browser) && font=$$(.ci/soundfont) && onsets=$$(.ci/aubioonset) && \
 	FIFTHPEG_BROWSER="$$browser" FIFTHPEG_SOUNDFONT="$$font" FIFTHPEG_AUBIOONSET="$$onsets" \
-	$(BIN)/python -m pytest -rs $(TESTS)
+	$(BIN)/python -m pytest -rs --numprocesses auto --dist loadfile $(TESTS)
 
 bench: $(VENV)/.installed-for-tests
 	font=$$(.ci/soundfont) && FIFTHPEG_SOUNDFONT="$$font" $(BIN)/python -m tests.bench

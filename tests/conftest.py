@@ -8,7 +8,7 @@ import pytest
 from hypothesis import settings
 from playwright.sync_api import Browser, sync_playwright
 
-CANDIDATES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+CANDIDATES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 QUIET = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
          "--disable-background-networking", "--disable-component-update", "--disable-sync"]
 """No flag here relaxes what a page may do; file:// is tested as a reader's browser treats it."""

@@ -17,7 +17,7 @@ from .pages.packet import PacketLesson, packet_html
 from .refusal import WELL, Refusal
 
 PACKET_FILE = "packet.pdf"
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome",
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "chromium-headless-shell",
             "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
             "/Applications/Chromium.app/Contents/MacOS/Chromium")
 """Looked for in this order, as the project's tests do."""

@@ -1,12 +1,21 @@
 """The demo course, built once for all browser tests that walk through it."""
 
+import os
 from pathlib import Path
 
 import pytest
+from filelock import FileLock
 
 from tests.browser.demo import build_demo
 
 
 @pytest.fixture(scope="session")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build_demo(tmp_path_factory.mktemp("demo"), hash_seed="1")
+    """Where tests run side by side, who needs it first builds it for all of them."""
+    place = tmp_path_factory.getbasetemp()
+    folder = (place.parent if "PYTEST_XDIST_WORKER" in os.environ else place) / "demo"
+    with FileLock(f"{folder}.lock"):
+        if not folder.exists():
+            folder.mkdir()
+            build_demo(folder, hash_seed="1")
+    return folder / "site"
