@@ -19,6 +19,7 @@ MAY_IMPORT = {
     "companions": {"model", "compiled", "reading", "analysis"},
     "pipeline": {"model", "compiled", "companions", *STAGES},
     "pages": {"pages", "model", "compiled"},
+    "doors": None,
     "command": {"model", "reading", "analysis", "refusal", "kit_command", "packet_command", "sound_command"},
     "kit_command": {"pages", "refusal", "settings"},
     "packet_command": {"pages", "refusal", "kit_command"},

@@ -5,9 +5,8 @@ then asks for each block as it renders and gets an empty slot, which ``on_post_p
 """
 
 import os
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from functools import lru_cache
-from importlib import import_module
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import lru_cache, partial
 from pathlib import Path, PurePath
 
 from mkdocs.config.defaults import MkDocsConfig
@@ -18,14 +17,13 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils import clean_directory, meta
 
-from .model.chain import Chain, Chained
-from .model.own_bank import OwnBank
-from .model.tuner import OpenString, tuner_sections
+from . import doors
+from .model.tuner import tuner_sections
 from .pages.addresses import BENCH_PAGE, PRACTICE_PAGE, TECHNIQUES_PAGE, TUNER_PAGE
 from .pages.answers import Answers
 from .pages.assets import SCRIPT_ADDRESS, STYLE_ADDRESS, asset_files
 from .pages.bench import TITLE as BENCH_TITLE
-from .pages.edition import Makers, edition
+from .pages.edition import Edition, edition
 from .pages.extras import repaired_spot, small_tabs
 from .pages.figure import title_of
 from .pages.fingerprint import program_key, sound_key, text_key
@@ -55,10 +53,6 @@ log = get_plugin_logger("fifthpeg")
 FENCES_EXTENSION = "pymdownx.superfences"
 REMEMBERED_PAGES = 4096
 REMEMBERED_BLOCKS = 16384
-DOORS = (("pipeline", "compile_lick"), ("pipeline", "neighbours"), ("pipeline", "find_fits"),
-         ("companions", "fit_licks"), ("companions", "in_context"), ("companions", "mended_seams"),
-         ("pipeline", "fillings"), ("companions", "chord_vamp"))
-"""Module and function behind each of ``Makers``."""
 TOOLS = {TUNER_PAGE: TUNER_TITLE, PRACTICE_PAGE: PRACTICE_TITLE}
 BENCH = {BENCH_PAGE: BENCH_TITLE}
 NOT_SCANNED = ("{page}: this block was not in the page's own file when it was read (an include, or another plugin, "
@@ -107,7 +101,8 @@ class FifthpegPlugin(BasePlugin[Settings]):
         self.site_to_clean = config.site_dir if config.strict else None  # MkDocs has emptied it by now
         self.sources = {self._name(file): file for file in files.documentation_pages(inclusion=self.inclusion)}
         self.names = {file.src_uri: name for name, file in self.sources.items()}
-        self.course = read_course(dict(self._scan()), defaults_of(self.config), self.parse, self._link_up)
+        self.course = read_course(dict(self._scan()), defaults_of(self.config), self.parse,
+                                  partial(doors.link_up, options=self.options))
         self.waiting = self.course.blocks_by_source()
         for problem in self.course.problems:
             log.warning(message(problem))
@@ -164,12 +159,8 @@ class FifthpegPlugin(BasePlugin[Settings]):
         if not self.config.own_bank:
             return
         folder = PurePath(os.path.relpath(self.config.own_bank, self.root)).as_posix()
-        for fault in own_bank_warnings(self.options.own_bank, cache, self._own_bank_faults):
+        for fault in own_bank_warnings(self.options.own_bank, cache, doors.own_bank_faults):
             log.warning(f"own_bank {folder}: {fault}")
-
-    def _own_bank_faults(self, own: OwnBank) -> list[str]:
-        from .pipeline import own_bank_faults  # not above, as in _makers
-        return own_bank_faults(own)
 
     def _name(self, file: File) -> str:
         """A page as messages name it: from the folder of mkdocs.yml."""
@@ -186,53 +177,46 @@ class FifthpegPlugin(BasePlugin[Settings]):
             yield name, scanned
 
     def _publish(self, files: Files, config: MkDocsConfig) -> None:
-        read, directory_urls = self.course.library, config.use_directory_urls
-        made = edition({block.spot: lick for block, lick in read.by_block.items()}, read.licks,
-                       {block.spot: request for block, request in read.fits.items()}, self.stock, self.answers,
-                       self._makers())
-        made = part_of(made, self.shown_pages) if self.offline.only else made
+        """All that no author wrote: pages, files, and what fills the slots of those that authors did write."""
+        made, directory_urls = self._edition(), config.use_directory_urls
         shown_on = {lick_id: [self._shown_on(name) for name in names if name in self.shown_pages]
                     for lick_id, names in self.course.pages_showing().items()}
         extras = small_tabs(made.contexts, made.seams)
         endings = {repaired_spot(tab.lick.id or ""): tab for tab in made.library if tab.ending}
+        pages, lists = lift(generated_pages(
+            made.library, shown_on, directory_urls, made.neighbours, extras | endings))
         tools = TOOLS | (BENCH if made.neighbours.ids else {})
         config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tools=tools)
-        pages, lists = lift(generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras | endings))
-        _add_pages(files, config, pages | self._techniques())
+        practice = {PRACTICE_PAGE: practice_markdown(made.library, directory_urls)}
+        _add_pages(files, config, pages | self._techniques() | practice)
+        _add_files(files, config, asset_files(self.offline.wanted) | generated_files(
+            made.library, shown_on, directory_urls, made.neighbours, made.vamps))
+        _add_kept(files, config, [*map(published_files, made.all_tabs), self._bank(made)])
         self._add_tuner(files, config)
-        _add_pages(files, config, {PRACTICE_PAGE: practice_markdown(made.library, directory_urls)})
-        own_files = generated_files(made.library, shown_on, directory_urls, made.neighbours, made.vamps)
-        _add_files(files, config, own_files | asset_files(self.offline.wanted))
-        _add_kept(files, config, [published_files(tab) for tab in made.all_tabs])
-        _add_kept(files, config, [self.stock.publish_bank(made.all_heard, self._bank_scripts)])
-        titles = {tab.lick.id or "": title_of(tab.lick) for tab in made.library}
-        self.spots = Spots({**made.tabs, **lick_spots(made.library, extras)}, self.course.messages(),
-                           lick_urls(made.library, directory_urls), made.fits, titles, lists, endings, made.beside)
+        self.spots = Spots(
+            {**made.tabs, **lick_spots(made.library, extras)}, self.course.messages(),
+            lick_urls(made.library, directory_urls), made.fits,
+            {tab.lick.id or "": title_of(tab.lick) for tab in made.library}, lists, endings, made.beside)
+
+    def _edition(self) -> Edition:
+        """Made as a whole even where only a part is shown."""
+        read = self.course.library
+        made = edition({block.spot: lick for block, lick in read.by_block.items()}, read.licks,
+                       {block.spot: request for block, request in read.fits.items()}, self.stock, self.answers,
+                       doors.makers(self.options))
+        return part_of(made, self.shown_pages) if self.offline.only else made
+
+    def _bank(self, made: Edition) -> Mapping[str, Path]:
+        return self.stock.publish_bank(made.all_heard, partial(doors.bank_scripts, options=self.options))
 
     def _add_tuner(self, files: Files, config: MkDocsConfig) -> None:
         sections = tuner_sections(lick for block, lick in self.course.library.by_block.items()
                                   if block.page in self.shown_pages)
         strings = tuple(dict.fromkeys(string for section in sections for string in section.strings))
-        folder, sounds = self.stock.publish_tuner(strings, self._tuner_sounds)
+        folder, sounds = self.stock.publish_tuner(strings, partial(doors.tuner_sounds, options=self.options))
         page = tuner_markdown(sections, folder, self.options.rate_hz, config.use_directory_urls)
         _add_pages(files, config, {TUNER_PAGE: page})
         _add_kept(files, config, [sounds])
-
-    def _tuner_sounds(self, strings: Sequence[OpenString]) -> Mapping[str, bytes]:
-        from .pipeline import tuner_sounds  # not above, as in _makers
-        return tuner_sounds(strings, self.options)
-
-    def _makers(self) -> Makers:
-        def door(module: str, name: str) -> Callable:
-            def through(*values: object) -> object:  # imported late: a build that finds all on the shelf needs no numpy
-                return getattr(import_module(f".{module}", __package__), name)(*values, self.options)
-            return through
-
-        return Makers(*(door(*names) for names in DOORS))
-
-    def _link_up(self, chain: Chain) -> Chained:
-        from .analysis.chain import link_up  # not above: a course without chains needs no analysis
-        return link_up(chain, *self.options.speeds)
 
     def _techniques(self) -> dict[str, str]:
         """The page of techniques, where any lesson names one."""
@@ -242,12 +226,6 @@ class FifthpegPlugin(BasePlugin[Settings]):
     def _title_of(self, source: str) -> str | None:
         name = self.names.get(source)
         return title_in(self.sources[name].content_string, PurePath(source).stem) if name else None
-
-    def _bank_scripts(self, names: Sequence[str]) -> Iterable[tuple[str, str]]:
-        if not names:
-            return ()
-        from .pipeline import bank_scripts  # not above, as in _makers
-        return bank_scripts(names, self.options)
 
     def _shown_on(self, name: str) -> ShownOn:
         file = self.sources[name]
