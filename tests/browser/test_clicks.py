@@ -1,12 +1,18 @@
 """Click and counted bar in the player: each at a level of its own, heard sample by sample, and never too loud together."""
 
+import json
+import wave
 from fractions import Fraction
+from io import BytesIO
 from itertools import product
+from math import ceil
 
 import numpy as np
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from fifthpeg.compiled import Options
+from fifthpeg.pipeline import bank_scripts, compile_lick
 from fifthpeg.sound.render import RATE_HZ
 from tests.browser.stage import Tab, tab_of, write_page
 from tests.browser.test_player import open_practice
@@ -20,6 +26,7 @@ bounce: 58
 ---
 [G] T3:2s4 I2 M1 T5 I2:3p0 M1 T4 M1 | [C] T4:2 I3 M1:2 T5 I2:1~ M1:2 T3 - | [D7] T4 I3:2 M1 T5 I2:1 M1 T3:2 -
 """
+PICKED_UP = "meter: 6/8\ntempo: 100\npickup: 2\n---\nT4 I3 | [G] T3:2 I2 M1 T5 I2 M1 | [D7] T4 I3:2 M1 T5 I2:1 M1"
 EVEN = "tempo: 200\n---\nM1 I2 T3 M1 T4 I3 M1 T4 | I3 T4 M1 I3 T4 I2 T5 M1"
 TEMPO = Fraction(200)
 PEAK = 0.3
@@ -172,3 +179,32 @@ def test_count_and_click_have_their_switches_and_levels(reader, tmp_path):
         group.get_by_label(level).press("ArrowLeft")
         expect(group.get_by_label(level)).to_have_attribute("aria-valuetext", "90 %")
         expect(group.get_by_label(switch, exact=True)).not_to_be_checked()
+
+
+@pytest.mark.parametrize(("source", "rate_hz"), [(BACKED, 22_050), (BACKED, 44_100), (PICKED_UP, 22_050)],
+                         ids=["three bars", "at 44,100 a second", "a pick-up in 6/8"])
+def test_a_counted_and_clicked_recording_is_what_the_player_plays_with_both_on(reader, tmp_path, source, rate_hz):
+    """Sample against sample, made softer so that no limiter is at work: the player louder by one factor throughout.
+
+    16-bit steps (1.5e-5 for the recording, as much for each of the bank's sounds) and the order of sums are all there is.
+    """
+    options = Options(rate_hz=rate_hz, loudness_lufs=-30.0, click_in_recordings=True, click_level=60,
+                      count_in_recordings=True, count_level=150)
+    tab = tab_of(source, backing_gain=0.5)
+    made = compile_lick(tab.lick, "mill-lane", options)
+    (full,) = (tempo for tempo in json.loads(made.files[".json"])["tempos"] if tempo["name"] == "full")
+    page = write_page(tmp_path, tab)
+    for name, script in bank_scripts(made.facts.bank, options):
+        (tmp_path / f"media/bank/abc/{name}.js").write_text(script)
+    reader.goto(page.as_uri())
+    with wave.open(BytesIO(made.files["-full.wav"])) as file:
+        expected = np.frombuffer(file.readframes(file.getnframes()), "<i2") / 32768
+    data, lead = json.loads(made.player), ceil(0.03 * rate_hz)
+    found = run(reader, tab, (lead + len(expected)) / rate_hz, data=data, beats=int(tab.lick.tempo), click=True, counted=True,
+                clickLevel=60, countLevel=150)[lead:]
+    louder = full["gain"] / data["gain"] * (1 + 0.6 * PEAK)
+    assert full["limited_db"] == 0
+    assert full["count_frames"] > rate_hz
+    assert np.abs(expected[:full["count_frames"]]).max() > 0.05
+    assert np.abs(expected).max() > 0.1
+    assert np.abs(louder * found - expected[:len(found)]).max() < 4e-5
