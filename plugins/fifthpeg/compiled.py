@@ -25,9 +25,8 @@ class Options:
     """The site's settings that change what a lick becomes.
 
     ``recordings`` names those that are made; ``backing_below_lu`` says by how much the backing is quieter than the
-    lick, ``click_level`` and ``count_level`` how loud their ticks are in per cent, as in the player; ``course`` is the
-    site's name. The ``repr`` stands for all of it in the keys of what is kept: of ``own_bank``
-    that is its own key.
+    lick, ``click_level`` and ``count_level`` how loud ticks are, in per cent as in the player; ``course`` is the site's
+    name. The ``repr`` stands for all of it in the keys of what is kept: of ``own_bank`` that is its own key.
     """
 
     rate_hz: int = DEFAULT_RATE_HZ

@@ -85,7 +85,8 @@ def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
     said = tuple(bar.text for bar in words(lick, studied.notes, studied.findings))
     drawing = draw(lick, studied.notes, "\n".join(said), studied.findings)
     session = hear(studied, options)
-    listed = schedule(lick, studied.performance, studied.findings, _recordings(studied, session, stem, options), studied.stems)
+    recordings = _recordings(studied, session, stem, options)
+    listed = schedule(lick, studied.performance, studied.findings, recordings, studied.stems)
     ending = _mended_ending(studied, options)
     return Compiled(
         facts=_facts(studied, ending, tuple(session.recordings)),
@@ -189,7 +190,7 @@ def _wavs(studied: Studied, session: Session, options: Options) -> dict[str, byt
     for name, recording in session.recordings.items():
         begin = count_frames(studied.ticks, tempos[name], rate_hz)
         cues = [(0, COUNT_LABEL)] if begin else []
-        cues += [(begin + frame_of(at, tempos[name], rate_hz), label) for at, label in bar_labels(studied.performance)]
+        cues += [(begin + frame_of(at, tempos[name], rate_hz), bar) for at, bar in bar_labels(studied.performance)]
         wavs[f"-{name}.wav"] = wav_bytes(to_int16(recording.samples), rate_hz, info, cues)
     return wavs
 

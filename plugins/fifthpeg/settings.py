@@ -36,9 +36,14 @@ from .refusal import Refusal
 
 PLUGIN_NAME = "fifthpeg"
 RATES_HZ = (22_050, 32_000, 44_100, 48_000)
-LOUDNESS_RANGE_LUFS = (-40.0, -14.0)
-BACKING_RANGE_LU = (0.0, 30.0)
-TICK_RANGE_PERCENT = (0, 200)
+_TICKS = 0, 200, "{} is not between {} (silent) and {} (twice as loud as usual), in per cent"
+RANGES = {
+    "loudness_lufs": (-40.0, -14.0, "{} is not between {} and {}"),
+    "backing_below_lu": (0.0, 30.0, "{} is not between {} (as loud as the lick) and {} (hardly heard)"),
+    "click_level": _TICKS,
+    "count_level": _TICKS,
+}
+"""Setting -> the least and the greatest it may be, and what is said of anything else."""
 
 
 class Settings(base.Config):
@@ -66,22 +71,13 @@ class Settings(base.Config):
 
     def validate(self):
         failed, warned = super().validate()
-        low, high = LOUDNESS_RANGE_LUFS
-        if not failed and not low <= self.loudness_lufs <= high:
-            failed.append(("loudness_lufs", base.ValidationError(f"{self.loudness_lufs} is not between {low} and {high}")))
+        for name, (least, most, says) in RANGES.items():
+            if not failed and not least <= self[name] <= most:
+                failed.append((name, base.ValidationError(says.format(self[name], least, most))))
         if not failed and not 0 < self.tight_per_second <= self.clash_per_second:
             failed.append(("tight_per_second", base.ValidationError("must be above 0 and no higher than clash_per_second")))
         if not failed and self.widest_span_mm <= 0:
             failed.append(("widest_span_mm", base.ValidationError("must be above 0, in millimetres")))
-        low, high = BACKING_RANGE_LU
-        if not failed and not low <= self.backing_below_lu <= high:
-            says = f"{self.backing_below_lu} is not between {low} (as loud as the lick) and {high} (hardly heard)"
-            failed.append(("backing_below_lu", base.ValidationError(says)))
-        low, high = TICK_RANGE_PERCENT
-        for name in ("click_level", "count_level"):
-            if not failed and not low <= self[name] <= high:
-                says = f"{self[name]} is not between {low} (silent) and {high} (twice as loud as usual), in per cent"
-                failed.append((name, base.ValidationError(says)))
         return failed, warned
 
 

@@ -31,6 +31,8 @@ EVEN = "tempo: 200\n---\nM1 I2 T3 M1 T4 I3 M1 T4 | I3 T4 M1 I3 T4 I2 T5 M1"
 TEMPO = Fraction(200)
 PEAK = 0.3
 """Of a tick at 100 per cent, by which all is lowered."""
+LEVELS = """([data, choices]) => choices.map(([muted, guitarLevel, bassLevel, clickLevel]) =>
+    fifthpeg.tab.levels({data, state: {muted, guitarLevel, bassLevel, clickLevel, click: true, backing: true, countLevel: 100}}))"""
 SINGLE = 1e-6
 """Single precision, and the order of sums."""
 
@@ -88,8 +90,7 @@ def test_no_choice_of_levels_overloads(reader, tmp_path):
     ticks = (1 + PEAK) * run(reader, tab, 4, data=data, muted=True, backing=False, click=True)
     assert np.abs(lick + guitar + bass).max() == pytest.approx(1, abs=1e-4)
     choices = list(product((True, False), (0, 100, 200), (0, 100, 200), (0, 100, 200)))
-    levels = reader.evaluate("""([data, choices]) => choices.map(([muted, guitarLevel, bassLevel, clickLevel]) => fifthpeg.tab.levels(
-        {data, state: {muted, guitarLevel, bassLevel, clickLevel, click: true, backing: true, countLevel: 100}}))""", [data, choices])
+    levels = reader.evaluate(LEVELS, [data, choices])
     for choice, level in zip(choices, levels, strict=True):
         stems = guitar * level["guitar"] / 0.5 + bass * level["bass"] / 0.5
         assert np.abs(level["all"] * (level["lick"] * lick + stems + level["click"] * ticks)).max() < 1 + 1e-4, choice

@@ -67,10 +67,11 @@
       group("Loop", loopWords, loopButtons(facts, act), element("p", {}, HERE)),
       group("Tempo", ...facts.tempos.map(({ name, beats }) => button(`${name} ${beats}`, () => act.tempo(beats))), best),
       group("Count and click",
-        together(toggle("counted", "Count one bar first"), level("count", "Level", "Level of the counted bar")),
-        together(toggle("click", "Click"), level("click", "Level", "Level of the click"))),
-      ...(facts.has.stems ? [group("Backing", toggle("backing", "Guitar and bass"),
-        together(level("guitar", "Guitar", "Level of the guitar"), level("bass", "Bass", "Level of the bass")),
+        levelled(toggle("counted", "Count one bar first"), level("count", "Level", "Level of the counted bar")),
+        levelled(toggle("click", "Click"), level("click", "Level", "Level of the click"))),
+      ...(facts.has.stems ? [group("Backing",
+        levelled(toggle("backing", "Guitar and bass"), level("guitar", "Guitar", "Level of the guitar"),
+          level("bass", "Bass", "Level of the bass")),
         toggle("muted", "Leave the lick out"))] : []),
       group("Climb", toggle("climbing", "Raise the tempo pass by pass"), numbers.row, element("p", {}, CARE)),
       group("On the page", toggle("letters", "Right-hand letters"), toggle("follow", "Keep the cursor in view")),
@@ -128,8 +129,9 @@
     return element("div", {}, element("p", {}, "They act while the focus is in this player."), element("dl", {}, ...rows));
   }
 
-  function together(...children) {
-    return element("div", { class: "fp-together" }, ...children);
+  /** A switch, and the levels of what it switches. */
+  function levelled(box, ...levels) {
+    return element("div", { class: "fp-levelled" }, box, element("div", {}, ...levels));
   }
 
   function group(words, ...children) {

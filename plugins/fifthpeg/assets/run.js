@@ -79,11 +79,12 @@
       const channel = channels.channel(string, owner, zeroSeconds + at / rateHz, outputOf(part));
       return mixer.place(context, channel, voice, sound, zeroSeconds + owner.offset / rateHz, rateHz);
     }
-    /** None at a level of 0: turned up, it is heard from the next beat there is time for, since every change hands over anew. */
+    /** None at a level of 0. Turned up, ticks are heard from the next beat: a change hands over anew. */
     function handClick({ part, first, at, owner }) {
       if (tab.levels()[part] === 0) return null;
       const when = zeroSeconds + at / rateHz;
-      const samples = click(first, rateHz, part === score.COUNT ? owner.end - at : Infinity); // the lick finds silence
+      const room = part === score.COUNT ? owner.end - at : Infinity; // the lick begins in silence
+      const samples = click(first, rateHz, room);
       const source = context.createBufferSource();
       source.buffer = context.createBuffer(1, samples.length, rateHz);
       source.buffer.copyToChannel(samples, 0);

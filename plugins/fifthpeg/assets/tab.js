@@ -48,8 +48,9 @@
     const share = (part, on) => (on ? state[`${part}Level`] / 100 : 0);
     const clicks = share(score.CLICK, state.click);
     const all = 1 / (Math.max(1, ...stems.map(({ name }) => share(name, state.backing))) + clicks * click.PEAK);
+    const lick = state.muted && data.stems ? 0 : 1;
     return {
-      all, [score.LICK]: state.muted && data.stems ? 0 : 1, [score.CLICK]: clicks, [score.COUNT]: share(score.COUNT, true),
+      all, [score.LICK]: lick, [score.CLICK]: clicks, [score.COUNT]: share(score.COUNT, true),
       ...Object.fromEntries(stems.map(({ name, gain }) => [name, gain * share(name, state.backing)])),
     };
   }

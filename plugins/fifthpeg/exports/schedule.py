@@ -28,8 +28,8 @@ class Recording:
     """One recording: ``wav`` is its file name, None where it is not made.
 
     ``gain`` is the linear factor it was brought to level with; ``lufs`` and ``dbtp`` are its loudness and true peak as
-    published (BS.1770), ``limited_db`` the most that the limiter took (0: it was not needed). ``count_frames`` of it lie
-    before quarter 0: what is counted.
+    published (BS.1770), ``limited_db`` the most that the limiter took (0: it was not needed); ``count_frames``, of what
+    is counted, lie before quarter 0.
     """
 
     name: str

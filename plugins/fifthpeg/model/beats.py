@@ -14,7 +14,7 @@ CLICK, COUNT = "click", "count"
 
 @dataclass(frozen=True)
 class Beat:
-    """``at`` in quarter notes from the start of the performance, below 0 while it is counted; ``first`` of its bar."""
+    """``at`` in quarter notes from the start of the performance, below 0 where it is counted; ``first`` of its bar."""
 
     at: Fraction
     first: bool
@@ -22,7 +22,7 @@ class Beat:
 
 @dataclass(frozen=True)
 class TickStem:
-    """A tick on each beat, to be switched and levelled by itself; ``level`` is linear, 1 a tick's own. Beats in order."""
+    """A tick on each beat, to be switched and levelled by itself; ``level`` is linear, 1 a tick's own."""
 
     name: str
     beats: tuple[Beat, ...]

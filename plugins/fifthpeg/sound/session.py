@@ -20,8 +20,8 @@ class Session:
     """``recordings`` by the names they were asked for by.
 
     ``player_gain`` brings lick and backing at full tempo to the loudness asked for, or as near as the ceiling lets it
-    without a limiter; ``backing_gain`` is the stems' against the lick's. Ticks, where recordings have any, stand to both
-    as they do in a player at that gain, and count in a recording's loudness.
+    without a limiter; ``backing_gain`` is the stems' against the lick's. Ticks, where recordings have any, stand to
+    both as they do in a player at that gain; a recording's loudness is measured with them.
     """
 
     recordings: Mapping[str, Levelled]
