@@ -246,6 +246,50 @@ def test_a_recording_has_a_cue_at_every_bar(compiled, listed):
     assert [frame for frame, _ in cues] == [round(bar["start"] * 60 / 60 * rate_hz) for bar in listed["bar_map"]]
 
 
+WITH_TICKS = Options(count_in_recordings=True, click_in_recordings=True)
+
+
+@pytest.fixture(scope="module")
+def counted(lick) -> Compiled:
+    return compile_lick(lick, STEM, WITH_TICKS)
+
+
+def test_without_ticks_nothing_lies_before_the_first_quarter(listed):
+    assert [tempo["count_frames"] for tempo in listed["tempos"]] == [0, 0, 0]
+
+
+@pytest.mark.parametrize("name", TEMPO_NAMES)
+def test_a_counted_recording_is_longer_by_its_bar_and_the_list_says_by_how_much(compiled, counted, name):
+    (tempo,) = (tempo for tempo in json.loads(counted.files[".json"])["tempos"] if tempo["name"] == name)
+    (longer, rate_hz), (plain, _) = recording(counted, name), recording(compiled, name)
+    assert tempo["count_frames"] == len(longer) - len(plain) == round(4 * 60 / tempo["quarters_per_minute"] * rate_hz)
+
+
+def test_a_counted_recording_is_as_loud_as_any_and_under_the_ceiling(counted):
+    for name in TEMPO_NAMES:
+        samples, rate_hz = recording(counted, name)
+        assert pyloudnorm.Meter(rate_hz, filter_class="DeMan").integrated_loudness(samples) == pytest.approx(-21.0, abs=0.5)
+        assert 20 * np.log10(np.abs(resample_poly(samples, 4, 1)).max()) <= -1
+
+
+def test_the_count_has_a_cue_of_its_own_and_the_others_move_with_it(compiled, counted):
+    (tempo,) = (tempo for tempo in json.loads(counted.files[".json"])["tempos"] if tempo["name"] == "slow")
+    plain, moved = cues_of(compiled.files["-slow.wav"]), cues_of(counted.files["-slow.wav"])
+    assert moved == [(0, "Count"), *((frame + tempo["count_frames"], label) for frame, label in plain)]
+
+
+def test_a_click_alone_makes_no_recording_longer(compiled, lick):
+    clicked = compile_lick(lick, STEM, Options(click_in_recordings=True))
+    assert cues_of(clicked.files["-full.wav"]) == cues_of(compiled.files["-full.wav"])
+    assert len(clicked.files["-full.wav"]) == len(compiled.files["-full.wav"])
+    assert clicked.files["-full.wav"] != compiled.files["-full.wav"]
+
+
+def test_ticks_leave_the_player_as_it_was(compiled, counted):
+    """It has its own, to be switched there."""
+    assert counted.player == compiled.player
+
+
 def test_stereo_has_two_sides_of_one_loudness_with_the_lick_in_the_middle(lick):
     """Without its backing both sides are alike."""
     made = {backing: compile_lick(lick, STEM, Options(stereo=True, backing_in_recordings=backing)) for backing in (True, False)}

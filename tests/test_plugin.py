@@ -270,12 +270,24 @@ def test_a_changed_setting_reaches_the_recordings(tmp_path):
 
 
 @pytest.mark.parametrize("setting", [
-    {"backing_in_recordings": False}, {"backing_below_lu": 3}, {"stereo": True}, {"room": "small"}, {"rate_hz": 44_100}])
+    {"backing_in_recordings": False}, {"backing_below_lu": 3}, {"stereo": True}, {"room": "small"}, {"rate_hz": 44_100},
+    {"click_in_recordings": True}, {"count_in_recordings": True}])
 def test_what_recordings_are_like_is_the_site_s_to_say(tmp_path, setting):
     wav = "media/licks/weir-run/weir-run-full.wav"
     plain, other = (build_pages(tmp_path, {"index.md": ONE_LICK}, plugins=[{"fifthpeg": said}]).site.joinpath(wav).read_bytes()
                     for said in ({}, setting))
     assert plain != other
+
+
+@pytest.mark.parametrize(("switch", "level"), [("click_in_recordings", "click_level"), ("count_in_recordings", "count_level")])
+def test_ticks_in_recordings_are_as_loud_as_the_site_says(tmp_path, switch, level):
+    """A level that nothing uses changes nothing."""
+    wav = "media/licks/weir-run/weir-run-full.wav"
+    said = ({}, {level: 40}, {switch: True}, {switch: True, level: 40})
+    plain, unused, usual, softer = (
+        build_pages(tmp_path, {"index.md": ONE_LICK}, plugins=[{"fifthpeg": each}]).site.joinpath(wav).read_bytes() for each in said)
+    assert plain == unused
+    assert len({plain, usual, softer}) == 3
 
 
 @pytest.mark.parametrize("names", [["medium"], []])
@@ -303,6 +315,9 @@ def test_recordings_name_the_course_they_are_from(tmp_path):
     ({"room": "cathedral"}, "('none', 'small')"),
     ({"backing_below_lu": 99}, "99 is not between 0.0 (as loud as the lick) and 30.0 (hardly heard)"),
     ({"stereo": "wide"}, "Expected type: <class 'bool'>"),
+    ({"click_level": 250}, "250 is not between 0 (silent) and 200 (twice as loud as usual), in per cent"),
+    ({"count_level": -1}, "-1 is not between 0 (silent) and 200 (twice as loud as usual), in per cent"),
+    ({"count_in_recordings": "yes"}, "Expected type: <class 'bool'>"),
 ])
 def test_a_setting_that_makes_no_sense_is_refused_with_what_would(tmp_path, setting, told):
     config = write_course(tmp_path, {"index.md": ONE_LICK}, plugins=[{"fifthpeg": setting}])

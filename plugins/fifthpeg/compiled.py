@@ -15,6 +15,7 @@ from .model.own_bank import NO_OWN_BANK, OwnBank
 DEFAULT_RATE_HZ = 22_050
 DEFAULT_LOUDNESS_LUFS = -21.0
 DEFAULT_BACKING_BELOW_LU = 8.0
+DEFAULT_TICK_LEVEL = 100.0
 ROOM_NAMES = ("none", "small")
 NO_ROOM = ROOM_NAMES[0]
 
@@ -24,8 +25,8 @@ class Options:
     """The site's settings that change what a lick becomes.
 
     ``recordings`` names those that are made; ``backing_below_lu`` says by how much the backing is quieter than the
-    lick; ``course`` is the site's name. The ``repr`` stands for all of it in the keys of what is kept: of ``own_bank``
-    that is its own key.
+    lick, ``click_level`` and ``count_level`` how loud ticks are, in per cent as in the player; ``course`` is the site's
+    name. The ``repr`` stands for all of it in the keys of what is kept: of ``own_bank`` that is its own key.
     """
 
     rate_hz: int = DEFAULT_RATE_HZ
@@ -36,6 +37,10 @@ class Options:
     recordings: tuple[str, ...] = TEMPO_NAMES
     backing_in_recordings: bool = True
     backing_below_lu: float = DEFAULT_BACKING_BELOW_LU
+    click_in_recordings: bool = False
+    click_level: float = DEFAULT_TICK_LEVEL
+    count_in_recordings: bool = False
+    count_level: float = DEFAULT_TICK_LEVEL
     stereo: bool = False
     room: str = NO_ROOM
     course: str = ""

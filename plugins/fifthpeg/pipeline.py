@@ -30,11 +30,12 @@ from .exports.note_script import note_script
 from .exports.player_data import player_data
 from .exports.schedule import Recording, schedule, schedule_bytes
 from .exports.wav import wav_bytes
-from .exports.wav_cues import bar_labels
+from .exports.wav_cues import COUNT_LABEL, bar_labels
 from .exports.words import words
 from .exports.words_cells import cell_words
 from .model.backing import BackingSound, Stem, is_backing
 from .model.bank import BankNote
+from .model.beats import CLICK, COUNT, TickStem, clicked_beats, counted_beats
 from .model.chain import FitRequest
 from .model.chord import chord_pitch_classes
 from .model.findings import Findings, Fits
@@ -46,6 +47,7 @@ from .model.pitch import frequency_hz
 from .model.tuner import OpenString
 from .sound.backing import arrange
 from .sound.backing_sounds import render_backing
+from .sound.click import count_frames
 from .sound.desk import Desk
 from .sound.frames import frame_of
 from .sound.loudness import Levelled
@@ -67,13 +69,14 @@ MOST_SAID_IN_FULL = 100
 
 @dataclass(frozen=True)
 class Studied:
-    """A lick with its hands decided: what every output is made from."""
+    """A lick with its hands decided: what every output is made from. ``ticks`` are those its recordings have."""
 
     lick: Lick
     notes: tuple[Note, ...]
     performance: Performance
     findings: Findings
     stems: tuple[Stem, ...]
+    ticks: tuple[TickStem, ...]
 
 
 def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
@@ -82,7 +85,8 @@ def compile_lick(lick: Lick, stem: str, options: Options) -> Compiled:
     said = tuple(bar.text for bar in words(lick, studied.notes, studied.findings))
     drawing = draw(lick, studied.notes, "\n".join(said), studied.findings)
     session = hear(studied, options)
-    listed = schedule(lick, studied.performance, studied.findings, _recordings(studied, session, stem), studied.stems)
+    recordings = _recordings(studied, session, stem, options)
+    listed = schedule(lick, studied.performance, studied.findings, recordings, studied.stems)
     ending = _mended_ending(studied, options)
     return Compiled(
         facts=_facts(studied, ending, tuple(session.recordings)),
@@ -129,7 +133,16 @@ def study_lick(lick: Lick, options: Options) -> Studied:
     held = findings.left.fingers
     notes = with_left_fingers(with_fingers(written, findings.fingers), held)
     performance = replace(performance, notes=with_left_fingers(performance.notes, held))
-    return Studied(lick, notes, performance, findings, arrange(lick, performance))
+    return Studied(lick, notes, performance, findings, arrange(lick, performance), _ticks(lick, performance, options))
+
+
+def _ticks(lick: Lick, performance: Performance, options: Options) -> tuple[TickStem, ...]:
+    stems = []
+    if options.count_in_recordings:
+        stems.append(TickStem(COUNT, counted_beats(lick, performance), options.count_level / 100))
+    if options.click_in_recordings:
+        stems.append(TickStem(CLICK, clicked_beats(lick, performance), options.click_level / 100))
+    return tuple(stems)
 
 
 def _fingers(lick: Lick, written: tuple[Note, ...], options: Options) -> dict[str, str]:
@@ -148,7 +161,7 @@ def hear(studied: Studied, options: Options) -> Session:
     desk = Desk(rate_hz, options.loudness_lufs, options.backing_in_recordings, options.backing_below_lu,
                 options.stereo, options.room)
     tempos = {name: tempo for name, tempo in _tempos(lick) if name in options.recordings}
-    return record(performance, lick.capo, studied.stems, bank, tempos, desk)
+    return record(performance, lick.capo, studied.stems, bank, tempos, desk, studied.ticks)
 
 
 def _tempos(lick: Lick) -> list[tuple[str, Fraction]]:
@@ -156,25 +169,28 @@ def _tempos(lick: Lick) -> list[tuple[str, Fraction]]:
     return [(name, share * lick.quarters_per_minute) for name, share in zip(TEMPO_NAMES, lick.tempos, strict=True)]
 
 
-def _recordings(studied: Studied, session: Session, stem: str) -> list[Recording]:
+def _recordings(studied: Studied, session: Session, stem: str, options: Options) -> list[Recording]:
     """All there may be; those not made are named too."""
-    return [_recording(name, tempo, stem, session.recordings.get(name)) for name, tempo in _tempos(studied.lick)]
+    return [_recording(name, tempo, stem, session.recordings.get(name),
+                       count_frames(studied.ticks, tempo, options.rate_hz)) for name, tempo in _tempos(studied.lick)]
 
 
-def _recording(name: str, tempo: Fraction, stem: str, made: Levelled | None) -> Recording:
+def _recording(name: str, tempo: Fraction, stem: str, made: Levelled | None, counted: int) -> Recording:
     if made is None:
         return Recording(name, tempo, None)
     return Recording(name, tempo, f"{stem}-{name}.wav", made.open_gain, made.lufs, made.true_peak_dbtp,
-                     made.reduction_db)
+                     made.reduction_db, counted)
 
 
 def _wavs(studied: Studied, session: Session, options: Options) -> dict[str, bytes]:
-    """The recordings that are made, by the ending of their file's name, with a cue at every bar."""
+    """The recordings that are made, by the ending of their file's name, with a cue at the count and at every bar."""
     lick, tempos, rate_hz = studied.lick, dict(_tempos(studied.lick)), options.rate_hz
     info = {"title": lick.title, "course": options.course, "rights": lick.rights, "software": SOFTWARE}
     wavs = {}
     for name, recording in session.recordings.items():
-        cues = [(frame_of(at, tempos[name], rate_hz), label) for at, label in bar_labels(studied.performance)]
+        begin = count_frames(studied.ticks, tempos[name], rate_hz)
+        cues = [(0, COUNT_LABEL)] if begin else []
+        cues += [(begin + frame_of(at, tempos[name], rate_hz), bar) for at, bar in bar_labels(studied.performance)]
         wavs[f"-{name}.wav"] = wav_bytes(to_int16(recording.samples), rate_hz, info, cues)
     return wavs
 

@@ -14,7 +14,15 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, ConfigurationError, PluginError
 from mkdocs.structure.files import get_files
 
-from .compiled import DEFAULT_BACKING_BELOW_LU, DEFAULT_LOUDNESS_LUFS, DEFAULT_RATE_HZ, NO_ROOM, ROOM_NAMES, Options
+from .compiled import (
+    DEFAULT_BACKING_BELOW_LU,
+    DEFAULT_LOUDNESS_LUFS,
+    DEFAULT_RATE_HZ,
+    DEFAULT_TICK_LEVEL,
+    NO_ROOM,
+    ROOM_NAMES,
+    Options,
+)
 from .model.hands import CLASH_PER_SECOND, TIGHT_PER_SECOND, WIDEST_SPAN_MM
 from .model.lick import TEMPO_NAMES
 from .model.own_bank import NO_OWN_BANK, OwnBank
@@ -28,8 +36,14 @@ from .refusal import Refusal
 
 PLUGIN_NAME = "fifthpeg"
 RATES_HZ = (22_050, 32_000, 44_100, 48_000)
-LOUDNESS_RANGE_LUFS = (-40.0, -14.0)
-BACKING_RANGE_LU = (0.0, 30.0)
+_TICKS = 0, 200, "{} is not between {} (silent) and {} (twice as loud as usual), in per cent"
+RANGES = {
+    "loudness_lufs": (-40.0, -14.0, "{} is not between {} and {}"),
+    "backing_below_lu": (0.0, 30.0, "{} is not between {} (as loud as the lick) and {} (hardly heard)"),
+    "click_level": _TICKS,
+    "count_level": _TICKS,
+}
+"""Setting -> the least and the greatest it may be, and what is said of anything else."""
 
 
 class Settings(base.Config):
@@ -48,22 +62,22 @@ class Settings(base.Config):
     recordings = option.ListOfItems(option.Choice(TEMPO_NAMES), default=list(TEMPO_NAMES))
     backing_in_recordings = option.Type(bool, default=True)
     backing_below_lu = option.Type((int, float), default=DEFAULT_BACKING_BELOW_LU)
+    click_in_recordings = option.Type(bool, default=False)
+    click_level = option.Type((int, float), default=DEFAULT_TICK_LEVEL)
+    count_in_recordings = option.Type(bool, default=False)
+    count_level = option.Type((int, float), default=DEFAULT_TICK_LEVEL)
     stereo = option.Type(bool, default=False)
     room = option.Choice(ROOM_NAMES, default=NO_ROOM)
 
     def validate(self):
         failed, warned = super().validate()
-        low, high = LOUDNESS_RANGE_LUFS
-        if not failed and not low <= self.loudness_lufs <= high:
-            failed.append(("loudness_lufs", base.ValidationError(f"{self.loudness_lufs} is not between {low} and {high}")))
+        for name, (least, most, says) in RANGES.items():
+            if not failed and not least <= self[name] <= most:
+                failed.append((name, base.ValidationError(says.format(self[name], least, most))))
         if not failed and not 0 < self.tight_per_second <= self.clash_per_second:
             failed.append(("tight_per_second", base.ValidationError("must be above 0 and no higher than clash_per_second")))
         if not failed and self.widest_span_mm <= 0:
             failed.append(("widest_span_mm", base.ValidationError("must be above 0, in millimetres")))
-        low, high = BACKING_RANGE_LU
-        if not failed and not low <= self.backing_below_lu <= high:
-            says = f"{self.backing_below_lu} is not between {low} (as loud as the lick) and {high} (hardly heard)"
-            failed.append(("backing_below_lu", base.ValidationError(says)))
         return failed, warned
 
 
@@ -78,8 +92,9 @@ def options_of(settings: Settings, course: str = "", own_bank: OwnBank = NO_OWN_
         settings.rate_hz, float(settings.loudness_lufs), float(settings.tight_per_second),
         float(settings.clash_per_second), float(settings.widest_span_mm), recordings=tuple(settings.recordings),
         backing_in_recordings=settings.backing_in_recordings, backing_below_lu=float(settings.backing_below_lu),
-        stereo=settings.stereo, room=settings.room, course=course,
-        own_bank=own_bank)
+        click_in_recordings=settings.click_in_recordings, click_level=float(settings.click_level),
+        count_in_recordings=settings.count_in_recordings, count_level=float(settings.count_level),
+        stereo=settings.stereo, room=settings.room, course=course, own_bank=own_bank)
 
 
 def own_bank_of(settings: Settings) -> OwnBank:

@@ -94,6 +94,22 @@ def test_what_was_kept_is_found_again(scripts):
     assert (state["click"], state["letters"]) == (True, False)
 
 
+LEVELS = ("guitarLevel", "bassLevel", "clickLevel", "countLevel")
+
+
+@pytest.mark.parametrize(("kept", "levels"), [
+    ({}, [100, 100, 100, 100]),
+    ({"guitarLevel": 0, "bassLevel": 200, "clickLevel": 150, "countLevel": 30}, [0, 200, 150, 30]),
+    ({"level": 60}, [60, 60, 100, 100]),
+    ({"level": 60, "bassLevel": 90}, [60, 90, 100, 100]),
+    ({"level": 201, "clickLevel": -10, "countLevel": 99.5}, [100, 100, 100, 100]),
+    ({"level": "60", "guitarLevel": None, "bassLevel": [50], "clickLevel": True}, [100, 100, 100, 100]),
+], ids=["nothing", "each its own", "one for both, as once", "as once and since", "out of range", "no numbers"])
+def test_levels_are_found_again_and_not_believed_blindly(scripts, kept, levels):
+    state = recalled(scripts, {"site/settings": json.dumps(kept)})
+    assert [state[name] for name in LEVELS] == levels
+
+
 @pytest.mark.parametrize("spoiled", [
     "{", "null", "[]", "7", '"x"', '{"beats": 9999, "first": -1, "last": 400, "looping": "yes", "best": "<img>"}',
     '{"beats": 104.5, "first": 12, "last": 3, "passes": 0, "step": 1e9, "goal": null}',

@@ -17,7 +17,11 @@ BACKED = {
     "a jig with a capo": "meter: 6/8\ncapo: 2\n---\n[G] T3 I2 M1 T3 I2 M1",
 }
 TEMPOS = (Fraction(104), Fraction(156), Fraction(1000, 7))
-LEVELS = "([data, state]) => fifthpeg.tab.levels({data, state: {click: false, muted: false, backing: true, level: 100, ...state}})"
+LEVELS = """([data, state]) => {
+    const facts = {id: null, least: 60, most: 300, full: 200, last: 7};
+    const usual = fifthpeg.settings.recall({read: () => ({})}, facts);
+    return fifthpeg.tab.levels({data, state: {...usual, ...state}});
+}"""
 
 
 @pytest.mark.parametrize("source", BACKED.values(), ids=BACKED)
@@ -37,16 +41,22 @@ def test_stems_start_fall_and_end_at_the_recordings_frames(scripts, source, temp
 @pytest.mark.parametrize(("state", "levels"), [
     ({}, {"all": 1, "lick": 1, "click": 0, "guitar": 0.5, "bass": 0.5}),
     ({"backing": False}, {"all": 1, "lick": 1, "click": 0, "guitar": 0, "bass": 0}),
-    ({"level": 40, "muted": True}, {"all": 1, "lick": 0, "click": 0, "guitar": 0.2, "bass": 0.2}),
-    ({"level": 200}, {"all": 0.5, "lick": 1, "click": 0, "guitar": 1, "bass": 1}),
-    ({"click": True, "level": 150}, {"all": 1 / 1.8, "lick": 1, "click": 1, "guitar": 0.75, "bass": 0.75}),
+    ({"backing": False, "guitarLevel": 200}, {"all": 1, "lick": 1, "click": 0, "guitar": 0, "bass": 0}),
+    ({"guitarLevel": 40, "bassLevel": 80, "muted": True}, {"all": 1, "lick": 0, "click": 0, "guitar": 0.2, "bass": 0.4}),
+    ({"guitarLevel": 200, "bassLevel": 200}, {"all": 0.5, "lick": 1, "click": 0, "guitar": 1, "bass": 1}),
+    ({"guitarLevel": 0, "bassLevel": 150}, {"all": 1 / 1.5, "lick": 1, "click": 0, "guitar": 0, "bass": 0.75}),
+    ({"click": True, "guitarLevel": 150}, {"all": 1 / 1.8, "lick": 1, "click": 1, "guitar": 0.75, "bass": 0.5}),
+    ({"click": True, "clickLevel": 200}, {"all": 1 / 1.6, "lick": 1, "click": 2, "guitar": 0.5, "bass": 0.5}),
+    ({"click": True, "clickLevel": 0}, {"all": 1, "lick": 1, "click": 0, "guitar": 0.5, "bass": 0.5}),
+    ({"clickLevel": 200}, {"all": 1, "lick": 1, "click": 0, "guitar": 0.5, "bass": 0.5}),
+    ({"counted": True, "countLevel": 200}, {"all": 1, "lick": 1, "click": 0, "count": 2, "guitar": 0.5, "bass": 0.5}),
 ])
 def test_levels_worked_by_hand(scripts, state, levels):
     """Stems at a gain of 0.5; a tick's peak is 0.3."""
     data = tab_of(BACKED["a walk up"], backing_gain=0.5).data
-    assert scripts.evaluate(LEVELS, [data, state]) == pytest.approx(levels)
+    assert scripts.evaluate(LEVELS, [data, state]) == pytest.approx({"count": 1} | levels)
 
 
 def test_a_tab_without_backing_can_t_lose_its_lick(scripts):
     data = tab_of("T3 I2 M1 T5 I2 M1 T3 M1").data
-    assert scripts.evaluate(LEVELS, [data, {"muted": True}]) == {"all": 1, "lick": 1, "click": 0}
+    assert scripts.evaluate(LEVELS, [data, {"muted": True}]) == {"all": 1, "lick": 1, "click": 0, "count": 1}

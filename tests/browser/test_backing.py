@@ -87,7 +87,7 @@ def test_muting_the_lick_leaves_what_the_backing_adds(reader, tmp_path):
 def test_the_level_is_a_share_of_the_recordings_own(reader, tmp_path, level):
     tab = backed()
     reader.goto(write_page(tmp_path, tab).as_uri())
-    whole, part = (run(reader, tab, 3, muted=True, level=percent) for percent in (100, level))
+    whole, part = (run(reader, tab, 3, muted=True, guitarLevel=percent, bassLevel=percent) for percent in (100, level))
     assert np.abs(part - level / 100 * whole).max() < 1e-6
 
 
@@ -95,8 +95,8 @@ def test_twice_as_loud_a_backing_turns_all_down_alike(reader, tmp_path):
     """So that nothing can be cut off: lick and backing together stay at or below the recordings' height."""
     tab = backed()
     reader.goto(write_page(tmp_path, tab).as_uri())
-    lick, doubled = run(reader, tab, 3, backing=False), run(reader, tab, 3, level=200)
-    backing = run(reader, tab, 3, muted=True, level=100)
+    lick, doubled = run(reader, tab, 3, backing=False), run(reader, tab, 3, guitarLevel=200, bassLevel=200)
+    backing = run(reader, tab, 3, muted=True)
     assert np.abs(doubled - (lick / 2 + backing)).max() < 1e-6
 
 
@@ -132,7 +132,8 @@ def test_nothing_clicks_when_the_backing_comes_goes_and_changes_its_level(reader
     open_with(reader, tmp_path, tab, "a slow wave")
     plain = run(reader, tab, 5, looping=True)
     moves = [{"at": 0.5, "state": {"backing": False}}, {"at": 1.0, "state": {"backing": True}},
-             {"at": 1.5, "state": {"level": 20}}, {"at": 2.0, "state": {"level": 200}},
+             {"at": 1.3, "state": {"guitarLevel": 20}}, {"at": 1.6, "state": {"bassLevel": 0}},
+             {"at": 1.9, "state": {"guitarLevel": 200}}, {"at": 2.2, "state": {"bassLevel": 140}},
              {"at": 2.5, "state": {"muted": True}}, {"at": 3.0, "state": {"muted": False}}, {"at": 4.0, "stop": True}]
     moved = run(reader, tab, 5, looping=True, moves=moves)
     step = np.abs(np.diff(plain)).max()
@@ -150,9 +151,11 @@ def test_a_tab_with_chords_has_the_backing_s_controls_and_one_without_has_none(r
     reader.goto(write_page(tmp_path, backed(), tab_of("id: bare\ntitle: Bare\n---\nT3 I2 M1 T5 I2 M1 T3 M1", 0.5)).as_uri())
     group = controls(reader)
     expect(group.get_by_label("Guitar and bass")).to_be_checked()
-    expect(group.get_by_label("Level of the backing")).to_have_value("100")
+    for name in ("Level of the guitar", "Level of the bass"):
+        expect(group.get_by_label(name)).to_have_value("100")
+        expect(group.get_by_label(name)).to_have_attribute("aria-valuetext", "100 %")
     expect(group.get_by_label("Leave the lick out")).not_to_be_checked()
-    expect(group.get_by_text("100 %")).to_be_visible()
+    expect(group.get_by_text("100 %")).to_have_count(2)
     other = open_practice(reader, 1)
     expect(other.get_by_role("group", name="Backing")).to_have_count(0)
     assert reader.complaints == []
@@ -170,7 +173,9 @@ def test_the_backing_is_heard_when_the_lick_is_left_out_and_not_when_it_is_off(r
     reader.wait_for_function("loudest() < 1e-6")
     group.get_by_label("Guitar and bass").check()
     reader.wait_for_function(f"loudest() > {SILENCE}")
-    group.get_by_label("Level of the backing").fill("0")
+    for name in ("guitar", "bass"):
+        reader.wait_for_function(f"loudest() > {SILENCE}")
+        group.get_by_label(f"Level of the {name}").fill("0")
     reader.wait_for_function("loudest() < 1e-6")
     assert reader.complaints == []
 
@@ -193,13 +198,32 @@ def test_the_backing_s_controls_are_found_and_read_by_everyone(chromium, tmp_pat
     page.close()
 
 
-def test_the_level_is_kept_for_the_next_visit(reader, tmp_path):
+def test_each_level_is_kept_for_the_next_visit(reader, tmp_path):
     address = write_page(tmp_path, backed()).as_uri()
+    kept = {"guitar": "60", "bass": "140", "click": "0", "counted bar": "200"}
     reader.goto(address)
-    controls(reader).get_by_label("Level of the backing").fill("60")
+    fold = open_practice(reader)
+    for name, percent in kept.items():
+        fold.get_by_label(f"Level of the {name}").fill(percent)
     controls(reader).get_by_label("Guitar and bass").uncheck()
     reader.goto(address)
-    expect(controls(reader).get_by_label("Level of the backing")).to_have_value("60")
+    for name, percent in kept.items():
+        expect(open_practice(reader).get_by_label(f"Level of the {name}")).to_have_value(percent)
+    expect(controls(reader).get_by_label("Guitar and bass")).not_to_be_checked()
+
+
+def test_one_level_kept_for_both_by_an_earlier_visit_is_each_one_s(reader, tmp_path):
+    address = write_page(tmp_path, backed()).as_uri()
+    reader.goto(address)
+    controls(reader).get_by_label("Guitar and bass").uncheck()
+    reader.evaluate("""() => {
+        const [name] = Object.keys(localStorage).filter(key => key.endsWith('/settings'));
+        const { guitarLevel, bassLevel, ...others } = JSON.parse(localStorage.getItem(name));
+        localStorage.setItem(name, JSON.stringify({ ...others, level: 60 }));
+    }""")
+    reader.goto(address)
+    for name in ("guitar", "bass"):
+        expect(controls(reader).get_by_label(f"Level of the {name}")).to_have_value("60")
     expect(controls(reader).get_by_label("Guitar and bass")).not_to_be_checked()
 
 
@@ -257,3 +281,15 @@ def test_the_backing_turned_off_is_not_fetched(reader, tmp_path):
     play_button(reader).click()
     reader.wait_for_function(f"window.ear && loudest() > {SILENCE}")
     assert [url for url in reader.asked if "/guitar-" in url or "/bass-" in url] == []
+
+
+def test_an_instrument_at_nought_is_not_fetched_until_it_is_turned_up(reader, tmp_path):
+    reader.goto(write_page(tmp_path, backed()).as_uri())
+    controls(reader).get_by_label("Level of the guitar").fill("0")
+    with reader.expect_request(lambda request: "/bass-" in request.url):
+        play_button(reader).click()
+    reader.wait_for_function(f"window.ear && loudest() > {SILENCE}")
+    assert [url for url in reader.asked if "/guitar-" in url] == []
+    reader.locator(".fp-loop").click()
+    with reader.expect_request(lambda request: "/guitar-" in request.url):
+        controls(reader).get_by_label("Level of the guitar").fill("50")

@@ -169,12 +169,12 @@ def test_nothing_clicks_when_tempo_loop_level_and_lick_are_changed(reader, tmp_p
     """The largest step between neighbouring samples of a slow wave is bounded; a note torn off would show tenfold."""
     tab = tab_of(EVEN)
     open_with(reader, tmp_path, tab, "a slow wave")
-    data = tab.data | {"stems": [{"name": "backing", "gain": 1, "notes": tab.data["notes"][::4]}]}
-    plain = run(reader, tab, 6, looping=True, beats=300, data=data, level=100, backing=True)
+    data = tab.data | {"stems": [{"name": "guitar", "gain": 1, "notes": tab.data["notes"][::4]}]}
+    plain = run(reader, tab, 6, looping=True, beats=300, data=data, backing=True)
     moves = [move for move in CHANGES if "click" not in move.get("state", {})] + [
         {"at": 5.0, "state": {"muted": True}}, {"at": 5.2, "state": {"muted": False}},
-        {"at": 5.3, "state": {"level": 10}}, {"at": 5.4, "state": {"backing": False}}, {"at": 5.8, "stop": True}]
-    moved = run(reader, tab, 6.5, moves=moves, data=data, looping=True, level=100, backing=True)
+        {"at": 5.3, "state": {"guitarLevel": 10}}, {"at": 5.4, "state": {"backing": False}}, {"at": 5.8, "stop": True}]
+    moved = run(reader, tab, 6.5, moves=moves, data=data, looping=True, backing=True)
     step = np.abs(np.diff(plain)).max()
     assert np.abs(np.diff(moved)).max() <= 1.5 * step
     assert not moved[int(5.9 * RATE_HZ):].any(), "stopped"
@@ -196,8 +196,8 @@ def test_a_loop_asked_for_while_the_last_note_rings_begins_at_once_at_its_beginn
 def test_the_lick_left_out_leaves_the_backing(reader, tmp_path):
     tab = tab_of(EVEN)
     open_with(reader, tmp_path, tab, "a single sample")
-    data = tab.data | {"stems": [{"name": "backing", "gain": 1, "notes": tab.data["notes"][::4]}]}
-    found = run(reader, tab, 2, answer=0.1, data=data, muted=True, level=100, backing=True)
+    data = tab.data | {"stems": [{"name": "guitar", "gain": 1, "notes": tab.data["notes"][::4]}]}
+    found = run(reader, tab, 2, answer=0.1, data=data, muted=True, backing=True)
     starts = [note.start for note in tab.performance.notes[::4]]
     expected = [LEAD_FRAMES + frame_of(start, Fraction(200)) for start in starts]
     assert found.tolist() == [frame for frame in expected if frame < 2 * RATE_HZ]

@@ -207,6 +207,11 @@ def test_a_recording_says_how_loud_it_is_and_silence_nothing():
     assert "lufs" not in full
 
 
+def test_a_recording_says_how_much_of_it_is_counted():
+    slow, full = (Recording(name, Fraction(104), "a.wav", count_frames=frames) for name, frames in (("slow", 50_885), ("full", 0)))
+    assert [listed["count_frames"] for listed in read(WEIR_RUN, [slow, full])["tempos"]] == [50_885, 0]
+
+
 def test_chords_where_they_change():
     assert read(WEIR_RUN)["chords"] == [{"start": 0, "name": "D7"}]
 

@@ -61,8 +61,8 @@
         player.go(tab.place);
       },
       playHere: () => player.playFrom(tab.place),
-      level: (percent) => {
-        state.level = percent;
+      level: (part, percent) => {
+        state[`${part}Level`] = percent;
         player.changed();
       },
       number: (name, value) => {

@@ -53,16 +53,25 @@
       switches.set(name, box);
       return element("label", { class: "fp-switch" }, box, words);
     };
+    const levels = new Map();
+    const level = (part, words, name) => {
+      const { choice, show } = levelChoice(words, name, (percent) => act.level(part, percent));
+      levels.set(part, show);
+      return choice;
+    };
     const numbers = climbNumbers(facts, act);
     const loopWords = element("p", {});
     const best = element("p", {});
-    const level = levelChoice(act);
     const help = element("details", { class: "fp-fold fp-keys" }, element("summary", {}, "Keys"), keyList(facts.has));
     const parts = [
       group("Loop", loopWords, loopButtons(facts, act), element("p", {}, HERE)),
       group("Tempo", ...facts.tempos.map(({ name, beats }) => button(`${name} ${beats}`, () => act.tempo(beats))), best),
-      group("Count and click", toggle("counted", "Count one bar first"), toggle("click", "Click")),
-      ...(facts.has.stems ? [group("Backing", toggle("backing", "Guitar and bass"), level.choice,
+      group("Count and click",
+        levelled(toggle("counted", "Count one bar first"), level("count", "Level", "Level of the counted bar")),
+        levelled(toggle("click", "Click"), level("click", "Level", "Level of the click"))),
+      ...(facts.has.stems ? [group("Backing",
+        levelled(toggle("backing", "Guitar and bass"), level("guitar", "Guitar", "Level of the guitar"),
+          level("bass", "Bass", "Level of the bass")),
         toggle("muted", "Leave the lick out"))] : []),
       group("Climb", toggle("climbing", "Raise the tempo pass by pass"), numbers.row, element("p", {}, CARE)),
       group("On the page", toggle("letters", "Right-hand letters"), toggle("follow", "Keep the cursor in view")),
@@ -71,18 +80,17 @@
     function show(state, words) {
       for (const [name, box] of switches) box.checked = state[name];
       numbers.show(state);
-      level.show(state.level);
+      for (const [part, showLevel] of levels) showLevel(state[`${part}Level`]);
       loopWords.textContent = words;
       best.textContent = state.best ? `Fastest played through so far: ${state.best} beats a minute.` : "";
     }
     return { parts, help, show };
   }
 
-  /** 100 per cent is the recordings' own level. */
-  function levelChoice(act) {
-    const bounds = { min: 0, max: settings.MOST_LEVEL, step: 10 };
-    const range = slider({ ...bounds, "aria-label": "Level of the backing" }, act.level);
-    const word = element("span", { "aria-hidden": "true" }, "Level");
+  /** words beside the slider, and its name; 100 per cent is the part's own level, for guitar and bass the recordings'. */
+  function levelChoice(words, name, moved) {
+    const range = slider({ min: 0, max: settings.MOST_LEVEL, step: 10, "aria-label": name }, moved);
+    const word = element("span", { class: "fp-part", "aria-hidden": "true" }, words);
     const shown = element("span", { class: "fp-percent", "aria-hidden": "true" });
     const choice = element("span", { class: "fp-level" }, word, range, shown);
     function show(percent) {
@@ -119,6 +127,11 @@
   function keyList(has) {
     const rows = keys.list(has).flatMap(([key, says]) => [element("dt", {}, element("kbd", {}, key)), element("dd", {}, says)]);
     return element("div", {}, element("p", {}, "They act while the focus is in this player."), element("dl", {}, ...rows));
+  }
+
+  /** A switch, and the levels of what it switches. */
+  function levelled(box, ...levels) {
+    return element("div", { class: "fp-levelled" }, box, element("div", {}, ...levels));
   }
 
   function group(words, ...children) {

@@ -79,14 +79,17 @@
       const channel = channels.channel(string, owner, zeroSeconds + at / rateHz, outputOf(part));
       return mixer.place(context, channel, voice, sound, zeroSeconds + owner.offset / rateHz, rateHz);
     }
-    function handClick({ part, first, at }) {
+    /** None at a level of 0. Turned up, ticks are heard from the next beat: a change hands over anew. */
+    function handClick({ part, first, at, owner }) {
       if (tab.levels()[part] === 0) return null;
+      const when = zeroSeconds + at / rateHz;
+      const room = part === score.COUNT ? owner.end - at : Infinity; // the lick begins in silence
+      const samples = click(first, rateHz, room);
       const source = context.createBufferSource();
-      const samples = click(first, rateHz);
       source.buffer = context.createBuffer(1, samples.length, rateHz);
       source.buffer.copyToChannel(samples, 0);
-      source.connect(outputOf(part));
-      source.start(zeroSeconds + at / rateHz);
+      source.connect(channels.channel(part, owner, when, outputOf(part)));
+      source.start(when);
       return source;
     }
 
@@ -183,9 +186,8 @@
     const room = made("all", levelOf.all, all);
     const music = made("music", data.gain, room);
     for (const [part, level] of Object.entries(levelOf)) {
-      if (part !== "all") made(part, level, part === score.CLICK ? room : music);
+      if (part !== "all") made(part, level, [score.CLICK, score.COUNT].includes(part) ? room : music);
     }
-    made(score.COUNT, 1, room);
     return [all, (part) => outputs.get(part)];
   }
 

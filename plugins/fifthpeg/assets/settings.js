@@ -6,19 +6,23 @@
   const { whole } = fifthpeg.memory || require("./memory.js");
   const progress = fifthpeg.progress || require("./progress.js");
 
-  const EVERYWHERE = { counted: false, click: false, backing: true, level: 100, letters: true, follow: false };
-  const MOST_LEVEL = 200; // per cent of the backing's own level in the recordings
+  const EVERYWHERE = {
+    counted: false, countLevel: 100, click: false, clickLevel: 100, backing: true, guitarLevel: 100, bassLevel: 100,
+    letters: true, follow: false,
+  };
+  const MOST_LEVEL = 200; // per cent of a part's own level
   const MOST_PASSES = 99;
   const MOST_STEP = 50;
 
   /**
    * facts: {id, least, most, full, last}: beats a minute a student may choose, the index of the last slot.
-   * Gives {counted, click, backing, level, letters, follow, muted, beats, looping, first, last, climbing, from,
-   * step, passes, goal, best}; first and last are indexes of slots, best 0 where there is none yet.
+   * Gives {counted, countLevel, click, clickLevel, backing, guitarLevel, bassLevel, letters, follow, muted, beats,
+   * looping, first, last, climbing, from, step, passes, goal, best}; levels in per cent, first and last are indexes
+   * of slots, best 0 where there is none yet.
    */
   function recall(store, facts) {
     const { id, least, most, full, last } = facts;
-    const everywhere = store.read("settings");
+    const everywhere = withBothLevels(store.read("settings"));
     const own = id ? store.read(progress.nameOf(id)) : {};
     const state = { muted: false };
     for (const [name, usual] of Object.entries(EVERYWHERE)) {
@@ -53,6 +57,11 @@
     const reached = progress.joined(now, progress(store.read(progress.nameOf(id))));
     const played = day ? progress.onceMore(reached, day) : reached;
     return { beats, looping, first, last, climbing, from, step, passes, goal, ...played };
+  }
+
+  /** Guitar and bass once had one level between them: it is taken for each. */
+  function withBothLevels({ level, ...kept }) {
+    return { guitarLevel: level, bassLevel: level, ...kept };
   }
 
   function yesOrNo(value, otherwise) {

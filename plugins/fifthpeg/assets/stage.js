@@ -129,23 +129,18 @@
   /** A student comes near: the lick's sounds, and after them the backing's. */
   async function prepare(tab) {
     await fetchSounds(tab);
-    if (wantsBacking(tab)) await bank.load(tab.folder, backingNames(tab), tab.data.rate);
+    await bank.load(tab.folder, backingNames(tab), tab.data.rate);
   }
 
   /** An accompaniment comes in when it has arrived; nothing waits long for it. */
   async function fetchBacking(tab) {
-    if (!wantsBacking(tab)) return;
     const { buffers, says } = await bank.load(tab.folder, backingNames(tab), tab.data.rate);
     if (says) tab.view.say(says);
     for (const [name, buffer] of buffers) if (buffer && tab.buffers) tab.buffers.set(name, buffer);
   }
 
-  function wantsBacking({ data, state }) {
-    return Boolean(data.stems && state.backing);
-  }
-
-  function backingNames({ data }) {
-    return [...new Set(data.stems.flatMap((stem) => stem.notes.map((note) => note.sound)))];
+  function backingNames(tab) {
+    return [...new Set(tabs.heardStems(tab).flatMap((stem) => stem.notes.map((note) => note.sound)))];
   }
 
   function isPlaying(tab) {

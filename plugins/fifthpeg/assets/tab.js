@@ -39,16 +39,26 @@
   }
 
   /**
-   * As run.js has them. At 100 per cent the backing is as loud as in the recordings, and the page's gain is made for
-   * that. All is lowered by what comes on top, so that together they stay below full scale.
+   * As run.js has them. At 100 per cent guitar and bass are as loud as in the recordings, and the page's gain is made
+   * for that. All is lowered by what comes on top, so that together they stay below full scale: by the louder of the
+   * two, and by the click's peak. The count sounds alone.
    */
   function levels({ data, state }) {
-    const backing = state.backing && data.stems ? state.level / 100 : 0;
+    const stems = data.stems || [];
+    const share = (part, on) => (on ? state[`${part}Level`] / 100 : 0);
+    const clicks = share(score.CLICK, state.click);
+    const all = 1 / (Math.max(1, ...stems.map(({ name }) => share(name, state.backing))) + clicks * click.PEAK);
     const lick = state.muted && data.stems ? 0 : 1;
-    const clicks = state.click ? 1 : 0;
-    const stems = Object.fromEntries((data.stems || []).map((stem) => [stem.name, backing * stem.gain]));
-    const all = 1 / (1 + clicks * click.PEAK + Math.max(0, backing - 1));
-    return { all, [score.LICK]: lick, [score.CLICK]: clicks, ...stems };
+    return {
+      all, [score.LICK]: lick, [score.CLICK]: clicks, [score.COUNT]: share(score.COUNT, true),
+      ...Object.fromEntries(stems.map(({ name, gain }) => [name, gain * share(name, state.backing)])),
+    };
+  }
+
+  /** The stems that are not silent. */
+  function heardStems(one) {
+    const loud = levels(one);
+    return (one.data.stems || []).filter(({ name }) => loud[name] > 0);
   }
 
   /** "Loop: bar 1, beat 1 up to and with bar 2, beat 4" */
@@ -99,6 +109,8 @@
     return settings.keep(store, facts, state, day);
   }
 
-  fifthpeg.tab = Object.assign(tab, { wishes, levels, loopWords, shaded, linkWords, passed, finished, playedThrough, keep });
+  fifthpeg.tab = Object.assign(tab, {
+    wishes, levels, heardStems, loopWords, shaded, linkWords, passed, finished, playedThrough, keep,
+  });
   if (typeof module === "object") module.exports = fifthpeg.tab;
 })(globalThis);

@@ -28,7 +28,8 @@ class Recording:
     """One recording: ``wav`` is its file name, None where it is not made.
 
     ``gain`` is the linear factor it was brought to level with; ``lufs`` and ``dbtp`` are its loudness and true peak as
-    published (BS.1770), ``limited_db`` the most that the limiter took (0: it was not needed).
+    published (BS.1770), ``limited_db`` the most that the limiter took (0: it was not needed); ``count_frames``, of what
+    is counted, lie before quarter 0.
     """
 
     name: str
@@ -38,6 +39,7 @@ class Recording:
     lufs: float | None = None
     dbtp: float | None = None
     limited_db: float | None = None
+    count_frames: int | None = None
 
 
 def schedule(lick: Lick, performance: Performance, findings: Findings, recordings: Sequence[Recording],
@@ -88,7 +90,7 @@ def _json(value: object) -> str:
 
 def _tempo(recording: Recording) -> dict:
     measured = {"gain": recording.gain, "lufs": recording.lufs, "true_peak_dbtp": recording.dbtp,
-                "limited_db": recording.limited_db}
+                "limited_db": recording.limited_db, "count_frames": recording.count_frames}
     said = {key: round(value, TIME_DIGITS) for key, value in measured.items() if value is not None and isfinite(value)}
     tempo = number(recording.quarters_per_minute)
     return {"name": recording.name, "quarters_per_minute": tempo, "wav": recording.wav} | said

@@ -1,8 +1,11 @@
-"""Where a recording can be jumped to: the bars as played, with their names."""
+"""Where a recording can be jumped to: the counted bar, and the bars as played, with their names."""
 
 from fractions import Fraction
 
 from ..model.performance import BarPass, Performance
+
+COUNT_LABEL = "Count"
+"""Of what is counted before quarter 0, at a recording's first frame."""
 
 
 def bar_labels(performance: Performance) -> list[tuple[Fraction, str]]:
