@@ -6,7 +6,7 @@ All chains are counted. The best are listed in the order of ``fit_costs`` and ``
 then what comes back least, and licks that are not in the list yet.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -69,7 +69,7 @@ def lengths_that_fit(licks: Sequence[Lick], chord: str, most_bars: int, clash_pe
     speeds = clash_per_second, tight_per_second
     found = [fit_link(lick, chord) for lick in sorted(licks, key=lambda lick: lick.id)]
     links = [FitLink(settled(link.lick, *speeds), link.body_bars, link.full_bars) for link in found if link]
-    return tuple(sorted(_lengths(links, list(_ats(links, None, None, None, speeds)), most_bars))) if links else ()
+    return tuple(sorted(_lengths(links, _ats(links, None, None, None, speeds), most_bars))) if links else ()
 
 
 def _ats(links: Sequence[FitLink], after: Lick | str | None, tempo: Fraction | None, bounce: int | None,
@@ -123,13 +123,28 @@ def _nearest(links: Sequence[FitLink], ats: Sequence[_At], bars: int) -> tuple[i
     return tuple([max(shorter)] if shorter else []) + tuple([min(longer)] if longer else [])
 
 
-def _lengths(links: Sequence[FitLink], ats: Sequence[_At], up_to: int) -> set[int]:
-    works = set()
+def _lengths(links: Sequence[FitLink], ats: Iterable[_At], up_to: int) -> set[int]:
+    """In a big library the chains of one tempo fill all there is to fill, and no seam of the others is looked at."""
+    works: set[int] = set()
+    most = _sums(links, up_to)
     for at in ats:
         least, possible = least_costs(links, at.ranks(len(links)), up_to), _possible(at)
-        works |= {length for length in range(1, up_to + 1)
+        works |= {length for length in most
                   if (least_from(links, least, np.array(NOBODY), length)[possible] < IMPOSSIBLE).any()}
+        if works == most:
+            break
     return works
+
+
+def _sums(links: Sequence[FitLink], up_to: int) -> set[int]:
+    """What the links' bars add up to, whatever their seams."""
+    bodies = {link.body_bars for link in links}
+    ends = bodies | {link.full_bars for link in links if link.full_bars}
+    sums: set[int] = set()
+    for length in range(1, up_to + 1):
+        if length in ends or any(length - body in sums for body in bodies):
+            sums.add(length)
+    return sums
 
 
 def _fit(links: Sequence[FitLink], at: _At, node: Node) -> Fit:

@@ -19,9 +19,11 @@ HOPS_IN_BLOCK = 4
 SILENCE_LUFS = -70.0
 RELATIVE_GATE_LU = -10.0
 OVERSAMPLING = 4
-INTERPOLATOR = firwin(2 * 10 * OVERSAMPLING + 1, 1 / OVERSAMPLING, window=("kaiser", 5.0))
+TAPS_BESIDE = 10
+"""Frames to either side that the interpolation reads."""
+INTERPOLATOR = firwin(2 * TAPS_BESIDE * OVERSAMPLING + 1, 1 / OVERSAMPLING, window=("kaiser", 5.0))
 """The filter resample_poly would design anew at every call."""
-PEAK_BLOCK = 256
+PEAK_BLOCK = 128
 GREATEST_SWELL = 2.3
 """Oversampling can't raise a peak above this times the greatest sample near it: the taps of one phase of
 its filter sum to 2.24."""
@@ -117,16 +119,17 @@ def true_peak_dbtp(samples: np.ndarray, rate_hz: int) -> float:
         return -np.inf
     magnitude = np.abs(samples)
     blocks = np.pad(magnitude, (0, -len(samples) % PEAK_BLOCK)).reshape(-1, PEAK_BLOCK).max(axis=1)
-    high = np.flatnonzero(blocks * GREATEST_SWELL >= magnitude.max())
-    runs = np.split(high, np.flatnonzero(np.diff(high) > 1) + 1)
-    return _db(max(_fine_peak(samples, run[0] * PEAK_BLOCK, (run[-1] + 1) * PEAK_BLOCK) for run in runs))
+    return _db(_fine_peak(samples, np.flatnonzero(blocks * GREATEST_SWELL >= magnitude.max())))
 
 
-def _fine_peak(samples: np.ndarray, first: int, end: int) -> float:
-    """Over frames first … end − 1, with as many beside them as the interpolation reads."""
-    begin = max(0, first - PEAK_BLOCK)
-    fine = np.abs(resample_poly(samples[begin:end + PEAK_BLOCK], OVERSAMPLING, 1, window=INTERPOLATOR))
-    return float(fine[(first - begin) * OVERSAMPLING:(end - begin) * OVERSAMPLING].max())
+def _fine_peak(samples: np.ndarray, blocks: np.ndarray) -> float:
+    """Of these blocks, by their numbers: all at once, each with as many frames beside it as the interpolation reads."""
+    padded = np.pad(samples, (TAPS_BESIDE, TAPS_BESIDE + -len(samples) % PEAK_BLOCK))
+    cut = padded[PEAK_BLOCK * blocks[:, None] + np.arange(PEAK_BLOCK + 2 * TAPS_BESIDE)]
+    fine = np.abs(resample_poly(cut, OVERSAMPLING, 1, axis=1, window=INTERPOLATOR))
+    left = len(samples) - PEAK_BLOCK * int(blocks[-1])
+    fine[-1, OVERSAMPLING * (TAPS_BESIDE + left):] = 0  # past the end of the recording
+    return float(fine[:, OVERSAMPLING * TAPS_BESIDE:OVERSAMPLING * (TAPS_BESIDE + PEAK_BLOCK)].max())
 
 
 def _limited(samples: np.ndarray, rate_hz: int, target_lufs: float, ceiling_dbtp: float, gain: float) -> Levelled:
