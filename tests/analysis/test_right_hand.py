@@ -70,7 +70,7 @@ def test_the_same_lick_gets_the_same_fingers(made):
     ("forward", "4 2 1 4 2 1 4 2", "T I M T I M T I"),
 ])
 def test_usual_strings_of_a_roll_get_the_roll_s_fingers(roll, strings, fingers):
-    """Strings and fingers from public teaching pages; round three other strings the same way, common practice."""
+    """Strings and fingers of the usual rolls; round three other strings the same way. Common practice, no source."""
     assert fingered(strings) == fingers
 
 

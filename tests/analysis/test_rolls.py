@@ -1,4 +1,4 @@
-"""Roll names. The finger patterns are those of public teaching pages, which differ on names and starts."""
+"""Roll names. The finger patterns are common practice, no source; names and starts differ from player to player."""
 
 import pytest
 from fifthpeg.analysis.rolls import half_roll_name, roll_name

@@ -188,7 +188,7 @@ def test_without_scripts_recordings_play_by_the_browser_s_own_means(without_scri
 def test_without_scripts_files_download(without_scripts):
     fold = without_scripts.locator("figure.fp-tab").first
     fold.locator("summary", has_text="Files to keep").click()
-    for kind, holds in (("MIDI", b"MThd"), ("MusicXML", b"<score-partwise"), ("Tab (SVG)", b"<svg ")):
+    for kind, holds in (("MIDI", b"MThd"), ("MusicXML", b"<score-partwise"), ("Tab as a picture (SVG)", b"<svg ")):
         file = fold.get_by_role("link", name=kind, exact=True)
         assert file.is_visible()
         if without_scripts.url.startswith("file:"):  # the browser opens what it can show instead of keeping a copy

@@ -83,7 +83,7 @@ def test_a_run_of_slots_drawn_on_the_tab_is_the_loop(reader, tmp_path, draw, sta
     show(reader, tmp_path, tab_of(STEADY))
     draw(reader, start, end)
     expect(reader.locator(".fp-loop")).to_have_attribute("aria-pressed", "true")
-    assert loop_said(reader) == "From bar 1, beat 2 up to and with bar 1, the and of beat 3."
+    assert loop_said(reader) == "From bar 1, beat 2 up to and including bar 1, the and of beat 3."
     expect(play_button(reader)).to_have_text("Play")
     play_button(reader).click()
     reader.wait_for_function("lit.length >= 9")
@@ -94,7 +94,7 @@ def test_a_run_of_slots_drawn_on_the_tab_is_the_loop(reader, tmp_path, draw, sta
 def test_a_loop_may_reach_over_a_barline(reader, tmp_path):
     show(reader, tmp_path, tab_of(STEADY))
     drawn_by_mouse(reader, "p7", "p10")
-    assert loop_said(reader) == "From bar 1, beat 4 up to and with bar 2, the and of beat 1."
+    assert loop_said(reader) == "From bar 1, beat 4 up to and including bar 2, the and of beat 1."
 
 
 def test_a_run_of_slots_is_chosen_by_keyboard(reader, tmp_path):
@@ -102,7 +102,7 @@ def test_a_run_of_slots_is_chosen_by_keyboard(reader, tmp_path):
     reader.get_by_label("Place in the tab").focus()
     for key in ("ArrowRight", "ArrowRight", "f", "ArrowRight", "ArrowRight", "ArrowRight", "u"):
         reader.keyboard.press(key)
-    assert loop_said(reader) == "From bar 1, beat 2 up to and with bar 1, the and of beat 3."
+    assert loop_said(reader) == "From bar 1, beat 2 up to and including bar 1, the and of beat 3."
 
 
 def test_a_short_press_on_a_note_is_no_loop(reader, tmp_path):
@@ -210,7 +210,7 @@ def test_every_key_of_the_list_does_what_the_list_says(reader, tmp_path):
         before = box.is_checked()
         reader.keyboard.press(key)
         assert box.is_checked() is not before, name
-    for key, said in (("b", "From bar 1, beat 1 up to and with bar 1, the and of beat 4."), ("w", "The whole goes round."),
+    for key, said in (("b", "From bar 1, beat 1 up to and including bar 1, the and of beat 4."), ("w", "The whole goes round."),
                       ("l", "No loop: the tab plays to its end.")):
         reader.keyboard.press(key)
         assert loop_said(reader) == said
@@ -240,7 +240,7 @@ def test_what_was_chosen_and_reached_is_there_at_the_next_visit(reader, tmp_path
     reader.keyboard.press("b")
     reader.goto(address)
     expect(reader.get_by_label("Tempo", exact=True)).to_have_value("245")
-    assert loop_said(reader) == "From bar 2, beat 1 up to and with bar 2, the and of beat 4."
+    assert loop_said(reader) == "From bar 2, beat 1 up to and including bar 2, the and of beat 4."
     fold = open_practice(reader)
     expect(fold.get_by_text("Fastest played through so far: 245 beats a minute.")).to_be_visible()
     expect(fold.get_by_label("Click", exact=True)).to_be_checked()

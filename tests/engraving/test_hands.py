@@ -98,7 +98,7 @@ def test_where_the_hand_comes_to_lie_a_chosen_finger_is_drawn_in_a_cup_and_not_i
     read, notes, found = lying("1:10 2:8 - - 1:2 - - -", Position(1, 1, 8), Position(1, 5, 1))
     (bar,) = drawn(read, notes, found)
     assert ornaments(bar, "left-chosen") == [("p1", "3"), ("p3", "3")]
-    assert [mark for mark, _ in ornaments(bar, "cup")] == ["p1", "p3"]
+    assert [mark for mark, _ in ornaments(bar, "left-cup")] == ["p1", "p3"]
     assert ornaments(bar, "ring") == ornaments(bar, "left") == []
 
 

@@ -60,7 +60,7 @@ def test_the_seam_with_the_lick_before_is_said():
 
 
 def test_nearest_lengths_are_offered_where_there_is_no_chain():
-    assert "nearest to that: five and eight bars" in shown(Fits((), 0, nearest_lengths=(5, 8)))
+    assert "nearest lengths that can be filled: five and eight bars" in shown(Fits((), 0, nearest_lengths=(5, 8)))
 
 
 def test_licks_without_chords_are_named_with_what_to_do():

@@ -1,6 +1,6 @@
 """Names of the rolls a lick's bars use, from the fingers alone.
 
-Public teaching pages agree on the finger patterns, not on names or on where a roll begins. So a bar is named by what
+Players agree on the finger patterns, not on names or on where a roll begins (common practice, no source). So a bar is named by what
 goes round in it: first the rolls with a shape of their own as they are usually begun, then the two that go round and
 round, then those with a shape begun elsewhere. (The index-lead roll begun elsewhere is a forward roll: the same
 fingers go round.)
@@ -48,7 +48,7 @@ USUAL_FINGERS = {
     "32514251": "TITMTITM",
     "21215215": "IMTMTIMT",
 }
-"""Strings of eight eighths -> the fingers of the roll that usually takes them: public teaching pages."""
+"""Strings of eight eighths -> the fingers of the roll that usually takes them; common practice, no source."""
 ROUND = 3
 OFF_THE_ROLL = 1
 

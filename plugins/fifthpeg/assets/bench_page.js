@@ -126,7 +126,7 @@
     const counts = ["clean", "tight", "clash", "apart"].filter(countOf).map((word) => `${countOf(word)} ${word}`);
     const seamWords = counts.length ? ` Seams: ${counts.join(", ")}.` : "";
     const other = ids.some((id) => bench.licks.get(id).beats !== first.beats)
-      ? " Not all links have that tempo of their own, and a seam is judged at the tempo of the lick before it." : "";
+      ? " Some links have another full tempo by themselves, and a seam is judged at the tempo of the lick before it." : "";
     const size = `${parts.counted(ids.length, "link")}, ${parts.counted(bench.bars(ids, keepsExit), "bar")}`;
     return `${size}, at the tempo of the first: ${first.tempo}.${seamWords}${other}`;
   }

@@ -8,7 +8,7 @@
   const MOST_SHOWN = 24; // a longer list is narrowed by the student
   const ANY = "any";
   const NONE = "No lick is all of that: widen the list.";
-  const OFFERED = "Clean with any one of these, which you play and the sound below leaves out:";
+  const OFFERED = "Any one of these makes it clean. They are for you to play; the sound below does not have them:";
   const UNMENDED = "No small change is known that would mend it.";
   const FILTERS = { role: "Role", key: "Key", label: "Label", seam: "Would follow" };
   const VERDICTS = ["clean", "tight", "clash"];

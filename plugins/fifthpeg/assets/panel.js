@@ -6,7 +6,7 @@
   const { element, button, slider } = fifthpeg.dom || require("./dom.js");
 
   const FINGERS = { T: "thumb", I: "index", M: "middle" };
-  const HINT = "Press a number to play from there; draw across the tab to loop a part.";
+  const HINT = "Press a number to play from there; sweep along the tab to loop a part.";
   const COUNTING = "Counting one bar in …";
 
   /**

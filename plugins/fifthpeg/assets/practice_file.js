@@ -24,7 +24,7 @@
     const says = (words) => ({ says: `${words} ${UNCHANGED}` });
     if (text.length > MOST_LETTERS) return says("This file is far too large for one of practice.");
     const file = parsed(text);
-    if (!isObject(file) || file.kind !== KIND) return says("This is no file of practice kept by these pages.");
+    if (!isObject(file) || file.kind !== KIND) return says("This is not a practice file saved from these pages.");
     if (!Number.isInteger(file.version) || file.version < 1) return says("This file doesn't say which version it is.");
     if (file.version > VERSION) return says("This file was kept by a newer edition of these pages than this one can read.");
     if (!Array.isArray(file.licks)) return says("This file has no list of licks.");
@@ -35,7 +35,7 @@
   function recordsOf(licks, latestDay, says) {
     const records = new Map();
     for (const [index, lick] of licks.entries()) {
-      const fault = isObject(lick) ? faultOf(lick, latestDay) : "is no list of facts";
+      const fault = isObject(lick) ? faultOf(lick, latestDay) : "can't be read";
       if (fault) return says(`In this file, lick ${index + 1} of ${licks.length} ${fault}.`);
       const one = progress(lick);
       records.set(lick.id, records.has(lick.id) ? progress.joined(records.get(lick.id), one) : one);
@@ -48,7 +48,7 @@
     const number = (name, most) => whole(lick[name], 0, most, -1) >= 0;
     const extra = Object.keys(lick).find((name) => !FIELDS.includes(name));
     if (extra !== undefined) return "says something that no such file says";
-    if (!progress.isId(lick.id)) return "has no id that a lick could have";
+    if (!progress.isId(lick.id)) return "has a name that no lick could have";
     if (!progress.isTitle(lick.title)) return "has no title, or one that is too long";
     if (!number("full", progress.MOST_BEATS)) return `has a full tempo that is no whole number up to ${progress.MOST_BEATS}`;
     if (!number("best", progress.MOST_BEATS)) return `has a best tempo that is no whole number up to ${progress.MOST_BEATS}`;

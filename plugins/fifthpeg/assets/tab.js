@@ -61,11 +61,11 @@
     return (one.data.stems || []).filter(({ name }) => loud[name] > 0);
   }
 
-  /** "Loop: bar 1, beat 1 up to and with bar 2, beat 4" */
+  /** "Loop: bar 1, beat 1 up to and including bar 2, beat 4" */
   function loopWords({ state, slots: row }) {
     if (!state.looping) return "No loop: the tab plays to its end.";
     if (state.first === 0 && state.last === row.length - 1) return "The whole goes round.";
-    return `From ${row[state.first].words} up to and with ${row[state.last].words}.`;
+    return `From ${row[state.first].words} up to and including ${row[state.last].words}.`;
   }
 
   /** The written slots a loop covers. */

@@ -72,7 +72,7 @@ def _finger(note: Note, column: Column, left: float, rows: Rows) -> Iterator[Sha
         yield centred("left", finger, middle, level, LEFT_HAND_SIZE)
     else:
         yield centred("left-chosen", finger, middle, level - LEFT_LIFT, LEFT_HAND_SIZE)
-        yield arc("cup", middle - CUP_HALF_WIDTH, middle + CUP_HALF_WIDTH, level + LEFT_CUP_DROP, -CUP_DROP)
+        yield arc("left-cup", middle - CUP_HALF_WIDTH, middle + CUP_HALF_WIDTH, level + LEFT_CUP_DROP, -CUP_DROP)
 
 
 def _ornaments(note: Note, x: float, reach: Reach, arrow_at: float | None, rows: Rows) -> Iterator[Shape]:

@@ -14,7 +14,7 @@ _LINES = {
     "staff": f'{_LINE} stroke-opacity=".6"',
     **{kind: f'{_LINE} stroke-width="{width}"' for kind, width in {
         "slide": 1.6, "tie": 1.2, "flag": 1.8, "bracket": 1, "rest": 1.8, "arc": 1.2, "accent": 1.5, "ending": 1,
-        "cup": 1, "brush": 1.3, "chevron": 1.3, "wave": 1.2, "choke": 1.3, "ring": 0.9}.items()},
+        "cup": 1, "left-cup": 1, "brush": 1.3, "chevron": 1.3, "wave": 1.2, "choke": 1.3, "ring": 0.9}.items()},
     "exit": f'{_LINE} stroke-dasharray="5 3"',
 }
 """Attributes of stroked shapes by kind, in drawing order."""

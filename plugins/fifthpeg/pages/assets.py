@@ -14,7 +14,7 @@ STYLES = ("tab.css", "player.css", "practice.css", "pages.css", "tuner.css", "pr
           "print.css")
 PACKET_STYLE = "packet.css"
 """Of the packet alone; the others come before it."""
-OFFLINE_SCRIPT = "iframe-worker.js"
+OFFLINE_SCRIPT = "search_in_frame.js"
 """Only for a site opened from a folder: the search worker's stand-in."""
 OFFLINE_SCRIPT_ADDRESS = f"assets/{OFFLINE_SCRIPT}"
 PRACTICE_SCRIPTS = ("practised.js", "practice_file.js", "practice_page.js")

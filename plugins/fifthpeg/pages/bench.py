@@ -14,7 +14,7 @@ HOW_JUDGED = ("Each seam is judged by itself, at the full tempo and the bounce o
               "where a lick names no chord there is none, and nothing walks up to the chord of the next one.")
 WHERE = ("The chain is kept in this browser, and the address of this page carries it: copy the address, or "
          "keep it as a bookmark, to come back to it or to show it to someone.")
-CARE = ("New rows of licks tempt to long sessions. Stop at the first pain, and let the hands rest five minutes in every half "
+CARE = ("It is easy to go on too long with a new row of licks. Stop at the first pain, and let the hands rest five minutes in every half "
         "hour. Pain that stays is a matter for a doctor or a physiotherapist.")
 NO_SCRIPTS = ("The bench needs scripts, which are off here. What goes with what stands on each lick's own page, and "
               "all recordings play.")

@@ -7,7 +7,7 @@ from .addresses import relative, wav_ending
 from .html import link, script_json, text
 from .published import Published
 
-DOWNLOADS = {".svg": "Tab (SVG)", ".mid": "MIDI", ".musicxml": "MusicXML", ".json": "Schedule (JSON)"}
+DOWNLOADS = {".svg": "Tab as a picture (SVG)", ".mid": "MIDI", ".musicxml": "MusicXML", ".json": "Every note as data (JSON)"}
 DOWNLOADS |= {wav_ending(name): f"{name.capitalize()} (WAV)" for name in TEMPO_NAMES}
 
 

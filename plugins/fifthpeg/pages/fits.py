@@ -75,7 +75,7 @@ def _nearest(fits: Fits) -> str:
         return ""
     lengths = listed(tuple(counted(length) for length in fits.nearest_lengths))
     noun = "bar" if fits.nearest_lengths == (1,) else "bars"
-    return f"<p>What can be filled nearest to that: {lengths} {noun}.</p>"
+    return f"<p>The nearest lengths that can be filled: {lengths} {noun}.</p>"
 
 
 def _chain(number: int, fit: Fit, tab: Published, request: FitRequest, shelfmarks: Shelfmarks, element_id: str,

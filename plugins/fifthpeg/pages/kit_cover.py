@@ -21,7 +21,7 @@ li > a { display: inline-block; min-height: 1.6em; }
 """
 LIGHT = "This is the light form: it has no recordings as files. The player on the pages plays every tab all the same."
 HOW = ("Everything works without a network. If you have this as a zip, unpack it first: pages inside a zip can't find "
-       "their sounds. Then open <code>start.html</code> by a double click; any newer browser will do.")
+       "their sounds. Then open <code>start.html</code> by a double click; any recent browser will do.")
 KEPT = ("Settings and best tempos stay in the browser you use, on this machine. They do not travel with the folder.")
 
 
@@ -37,7 +37,7 @@ class ListedPage:
 
 @dataclass(frozen=True)
 class Contents:
-    """What a kit holds. ``day`` is ISO 8601, empty where unknown; ``media`` counts files by kind, in words."""
+    """What a kit holds. ``day`` is ISO 8601, empty where unknown."""
 
     course: str
     pages: Sequence[ListedPage]
@@ -61,7 +61,7 @@ def cover_html(contents: Contents) -> str:
         f"<p>{KEPT}</p>\n{f'<p>{LIGHT}</p>' if contents.light else ''}"
         f'<h2>Pages</h2>\n<ol>\n{_list(contents.pages)}\n</ol>\n<h2>Licks</h2>\n<ul>\n{_list(contents.licks)}\n</ul>\n'
         f"<h2>Is it whole?</h2>\n<p>{contents.file_count} files, {size_words(contents.size_bytes)}. "
-        f'<a href="{LIST_FILE}">{LIST_FILE}</a> has the SHA-256 of each; where there is a terminal, '
+        f'<a href="{LIST_FILE}">{LIST_FILE}</a> lists them. For whoever looks after the computers: it has the SHA-256 of each, and '
         f"<code>sha256sum -c {LIST_FILE}</code> checks them all.</p>\n</main>\n</body>\n</html>\n")
 
 

@@ -25,7 +25,7 @@ def _faults(path: str) -> Iterator[str]:
     for name in dict.fromkeys(path.split("/")):
         yield from _name_faults(name)
     if _length(path) > MAX_PATH_CHARACTERS:
-        yield f"{_length(path)} characters are too long a way for Windows; keep it to {MAX_PATH_CHARACTERS} by shorter names"
+        yield f"{_length(path)} characters are too long a path for Windows; keep it to {MAX_PATH_CHARACTERS} by shorter names"
 
 
 def _name_faults(name: str) -> Iterator[str]:

@@ -170,12 +170,12 @@ class _BarReader:
             self.bars.append(replace(last, repeat_times=times))
         else:
             self.faults.add(token.span, "bad-repeat", "this `:|` has no bar to go back over",
-                            "put it behind the last bar to repeat")
+                            "put it after the last bar to repeat")
 
     def _ending(self, token: Token) -> None:
         if self.cells or int(token.value) not in (1, 2):
             self.faults.add(token.span, "bad-repeat", f"an ending `<{token.value}>` can't begin here",
-                            "endings are `<1>` and `<2>`, each straight behind a barline")
+                            "endings are `<1>` and `<2>`, each straight after a barline")
             return
         self.ending = int(token.value)
 

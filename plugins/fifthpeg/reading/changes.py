@@ -22,8 +22,8 @@ GONE = "gone"
 SLIPS = (
     (re.compile(r"(?i)bars[ ]+\d"), "change one bar a line: `bar 1: …`, then `bar 2: …`"),
     (re.compile(r"(?i)before bar"),
-     "a new bar goes behind another, `after bar 1: …`; one before the first goes into `bar 1: …`"),
-    (re.compile(r"(?i)(after )?bar[ ]+\d+([ ]+slot[ ]+\d+)?[ ]+[^: ]"), "put a colon behind the number: `bar 2: …`"),
+     "a new bar goes after another, `after bar 1: …`; one before the first goes into `bar 1: …`"),
+    (re.compile(r"(?i)(after )?bar[ ]+\d+([ ]+slot[ ]+\d+)?[ ]+[^: ]"), "put a colon after the number: `bar 2: …`"),
     (re.compile(r"[TIM][1-5].*->"), "a swap names no fingers, they stay: `3:2 -> 3:3`"),
 )
 GONE_OTHERWISE = re.compile(r"(?i)(removed?|deleted?|out|cut|none|away)\Z")

@@ -164,7 +164,7 @@ def _lost_fences(raw_lines: Sequence[str], fences: Sequence[_Fence], page: str):
         place = Place(page, line_index + 1, column + 1, len(raw.rstrip()) - column)
         if match["rest"].strip():
             yield Problem(place, "bad-header",
-                          f"`{match['rest'].strip()}` behind the word `{match['name']}` can't be read",
+                          f"`{match['rest'].strip()}` after the word `{match['name']}` can't be read",
                           raw,
                           f"leave the opening line as {match['fence']}{match['name']} and write such things inside, "
                                "as lines like `title: Weir run` above a line `---`")

@@ -268,7 +268,7 @@ KEYS = (
     Key("slots", _slots, "first and last slot, each as bar, dot and slot, with `-` between", "1.1-1.4",
         like_schema(r"\d{1,3}\.\d{1,3}( *- *\d{1,3}\.\d{1,3})?"), lick=False, variant=False, showing=True),
     Key("from", read_id, "the id of the lick it is a variant of, " + ID_ALLOWED, "weir-run", ID_SCHEMA, lick=False),
-    Key("change", _changes, "a list of changes, one a line behind `- `", "[1:2 -> 1:3]", LIST_SCHEMA, lick=False),
+    Key("change", _changes, "a list of changes, one a line after `- `", "[1:2 -> 1:3]", LIST_SCHEMA, lick=False),
 )
 KEY_NAMES = tuple(key.name for key in KEYS)
 BY_NAME = {key.name: key for key in KEYS}

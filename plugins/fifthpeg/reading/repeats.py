@@ -25,11 +25,11 @@ def check_repeats(bars: Sequence[Bar], spans: Sequence[Span], frame: Lick, fault
                 "the first ending does not turn back before this second one")
             _fault(spans[index], says, "write `<1>` at the first ending, `:|` at its end, then `<2>`", faults)
         if bar.repeat_times and bar.number == 0:
-            _fault(spans[index], "a pick-up can't be repeated by itself", "put `:|` behind a whole bar", faults)
+            _fault(spans[index], "a pick-up can't be repeated by itself", "put `:|` after a whole bar", faults)
         if opened is not None and _lacks_room(bars[opened], bar, frame):
             _fault(spans[index], "going back to the pick-up, there is no room for it before the barline",
                    f"leave the bar before `:|` short by the pick-up's {frame.pickup} slots, "
-                   "or put `|:` behind the pick-up", faults)
+                   "or put `|:` after the pick-up", faults)
         if bar.repeat_times:
             if first_ending is not None and not (index + 1 < len(bars) and bars[index + 1].ending == 2):
                 _fault(spans[index], "a first ending without a second", "begin the bar after `:|` with `<2>`", faults)
@@ -37,7 +37,7 @@ def check_repeats(bars: Sequence[Bar], spans: Sequence[Span], frame: Lick, fault
         if bar.ending == 2:
             first_ending = None
     if opened is not None:
-        _fault(spans[opened], "this repeat never closes", "put `:|` behind its last bar", faults)
+        _fault(spans[opened], "this repeat never closes", "put `:|` after its last bar", faults)
     elif first_ending is not None and not any(bar.repeat_times for bar in bars[first_ending:]):
         _fault(spans[first_ending], "this first ending never turns back", "put `:|` at its end", faults)
 

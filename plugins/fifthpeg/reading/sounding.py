@@ -52,7 +52,7 @@ class Sounding:
             faults.add(reach.span, "nothing-to-hold",
                        f"{which} here, so there is nothing for a {reach.touch} to go on from",
                        "pluck the string first, with no rest between; "
-                       "a chime or a damped string can't be gone on from")
+                       "no touch can follow a chime or a damped string")
             return None
         before = self.frets[string_number]
         if not self._can_land(reach, string_number, before, faults):

@@ -61,7 +61,7 @@ def _cut_row(row: str, row_index: int, faults: Faults) -> Iterator[Token]:
             continue
         glued = match["open"] and position and row[position - 1] not in " |"
         if glued:
-            faults.add((row_index, position - 1, 2), "bad-group", "a group begins behind a space",
+            faults.add((row_index, position - 1, 2), "bad-group", "a group begins after a space",
                        "put a space before the `(`")
         token = _token(match, row_index)
         carried = carried or match["carry"] is not None

@@ -5,7 +5,7 @@
   "use strict";
   if (root.location.protocol !== "file:") return;
 
-  class FrameWorker extends EventTarget {
+  class SearchInFrame extends EventTarget {
     constructor(address) {
       super();
       this.waiting = [];
@@ -35,5 +35,5 @@
     }
   }
 
-  root.Worker = FrameWorker;
+  root.Worker = SearchInFrame;
 })(globalThis);
