@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
 from fifthpeg.command import main
@@ -104,3 +105,14 @@ def test_the_cover_fits_the_narrowest_phone(chromium, kit):
     page = opened(context.new_page(), kit, "start.html")
     assert not page.evaluate("document.documentElement.scrollWidth > innerWidth")
     context.close()
+
+
+@pytest.mark.parametrize("palette", ["light", "dark"])
+def test_axe_finds_nothing_to_mend_on_the_cover(chromium, kit, palette):
+    """axe-core's rules for WCAG 2.2 A and AA, with colours of the page's own: a browser's are not measured."""
+    context = chromium.new_context(color_scheme=palette, viewport=NARROW)
+    page = opened(context.new_page(), kit, "start.html")
+    rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+    found = Axe().run(page, options={"runOnly": {"type": "tag", "values": rules}}).response["violations"]
+    context.close()
+    assert [(fault["id"], [node["html"][:160] for node in fault["nodes"]][:3]) for fault in found] == []
