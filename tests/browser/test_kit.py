@@ -84,6 +84,14 @@ def test_the_search_finds_a_lesson_and_leads_to_it(reader, kit):
     reader.wait_for_url("**/course/lessons/07-the-darker-tag.html*")
 
 
+def test_the_search_finds_a_lesson_where_the_browser_keeps_nothing(reader, kit):
+    """As where a student, or a school, has forbidden pages to keep anything: nothing is complained of either."""
+    reader.add_init_script("Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } });")
+    opened(reader, kit, "course/index.html").locator("input[name=query]").click()
+    reader.keyboard.type("darker")
+    reader.locator(".md-search-result__link", has_text="The same tag, darker").first.wait_for()
+
+
 def test_the_tuner_sounds(reader, kit):
     button(opened(reader, kit, TUNER), STRING_3).click()
     reader.wait_for_function("sounding().length === 1")
