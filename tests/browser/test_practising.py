@@ -220,6 +220,20 @@ def test_every_key_of_the_list_does_what_the_list_says(reader, tmp_path):
     expect(play_button(reader)).to_have_text("Play")
 
 
+@pytest.mark.parametrize(("label", "typed", "taken"), [
+    ("after every", "", "2"), ("after every", "0", "1"), ("after every", "400", "99"), ("From", "5", "72"), ("by", "4.6", "5")])
+def test_a_number_that_no_climb_can_have_gives_way_to_the_nearest_that_it_can(reader, tmp_path, label, typed, taken):
+    """Of the steady tab's 240 beats a minute, 30 per cent are the least; an emptied field has what stood there again."""
+    show(reader, tmp_path, tab_of(STEADY))
+    field = open_practice(reader).get_by_label(label, exact=True)
+    field.fill(typed)
+    field.blur()
+    expect(field).to_have_value(taken)
+    reader.get_by_label("Raise the tempo pass by pass").check()
+    play_button(reader).click()
+    reader.wait_for_function("lit.length > 8")
+
+
 def test_after_a_press_on_the_drawing_the_keys_act_at_once(reader, tmp_path):
     show(reader, tmp_path, tab_of(STEADY))
     reader.mouse.click(*spot_of(reader, "p4"))
