@@ -5,6 +5,7 @@ from pathlib import Path
 
 import html5lib
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 
 from fifthpeg import packet_command
 from fifthpeg.command import main
@@ -85,6 +86,21 @@ def test_the_page_is_html_without_a_fault_and_needs_no_other_file(course):
     page = page_of(course)
     html5lib.HTMLParser(strict=True).parse(page)
     assert not re.search(r'<link[^>]*rel="stylesheet"|\bsrc=|url\(', page)
+
+
+@pytest.mark.parametrize("palette", ["light", "dark"])
+def test_axe_finds_nothing_to_mend_on_the_page_and_it_fits_the_narrowest_screen(course, chromium, palette):
+    """axe-core's rules for WCAG 2.2 A and AA; 1.4.10: no sideways scrolling at 320 CSS pixels."""
+    page_of(course, "--words")
+    context = chromium.new_context(color_scheme=palette, viewport={"width": 320, "height": 640})
+    page = context.new_page()
+    page.goto((course / "packet.html").as_uri())
+    rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+    found = Axe().run(page, options={"runOnly": {"type": "tag", "values": rules}}).response["violations"]
+    wide = page.evaluate("document.documentElement.scrollWidth > innerWidth")
+    context.close()
+    assert [(fault["id"], [node["html"][:160] for node in fault["nodes"]][:3]) for fault in found] == []
+    assert not wide
 
 
 def test_the_same_course_gives_the_same_page(course):

@@ -13,6 +13,7 @@ def chain(*ids: str, keeps_exit: bool = True, has_exit: bool = False, verdicts: 
 
 @pytest.mark.parametrize(("wanted", "answer", "fits", "clean", "says"), [
     (4, chain(), False, False, "Nothing is on the bench yet: 4 bars to fill."),
+    (1, chain(), False, False, "Nothing is on the bench yet: 1 bar to fill."),
     (4, chain("run"), False, False, "2 of 4 bars so far."),
     (4, chain("run", "run"), True, True, "It fills the 4 bars over G, and every seam is clean."),
     (5, chain("run", "tag", has_exit=True), True, True, "It fills the 5 bars over G, and every seam is clean."),
@@ -55,8 +56,10 @@ READ = "hash => fifthpeg.benchAddress.read(hash, new Map([['run', 1], ['tag', 1]
     ("#chain=run,run&exit=no", ["run", "run"], False, 0),
     ("#chain=run,<b>,__proto__,constructor,toString", ["run"], True, 4),
     ("#chain=%3Cscript%3E", [], True, 1),
+    ("#chain=", [], True, 0),
+    ("#chain=run,,tag,", ["run", "tag"], True, 0),
     ("#chain=" + ",".join(["run"] * 70), ["run"] * 64, True, 6),
-], ids=["a chain", "without its exit", "names of objects", "escaped markup", "too many links"])
+], ids=["a chain", "without its exit", "names of objects", "escaped markup", "empty", "gaps", "too many links"])
 def test_an_address_lets_known_licks_through_and_nothing_else(scripts, address, ids, keeps_exit, lost):
     assert scripts.evaluate(READ, address) == {"chain": {"ids": ids, "keepsExit": keeps_exit}, "lost": lost}
 

@@ -114,6 +114,14 @@ def test_the_chain_sounds_and_says_which_link_is_on(page):
     assert page.get_by_role("button", name="Play", exact=True).first.is_visible()
 
 
+def test_with_the_keyboard_the_place_is_not_lost_when_the_bench_is_emptied(page):
+    """WCAG 2.2, 2.4.3: the button pressed is gone, so the focus goes to where the chain was."""
+    add(page, "Run")
+    page.get_by_role("button", name="Empty the bench").press("Enter")
+    page.get_by_text("The bench is empty. Pick a lick").wait_for()
+    assert "The bench is empty" in page.evaluate("document.activeElement === document.body ? '' : document.activeElement.innerText")
+
+
 def test_a_dropped_exit_is_neither_drawn_nor_counted(page):
     add(page, "Tag")
     page.locator(".fp-bench .fp-bar").nth(1).wait_for()

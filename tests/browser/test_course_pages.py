@@ -121,6 +121,19 @@ def test_everything_that_can_be_pressed_is_at_least_24_pixels_each_way_with_ever
     assert wide == []
 
 
+def test_a_list_in_a_table_of_facts_leaves_the_room_to_its_words(chromium, site):
+    """On the narrowest phone a step of one letter's width or two, not the theme's two steps one upon the other."""
+    context = chromium.new_context(viewport={"width": 320, "height": 640})
+    page = context.new_page()
+    page.goto(address(site, CHAIN))
+    steps = page.eval_on_selector_all("table.fp-facts td li", """items => items.map(item =>
+        item.getBoundingClientRect().left - item.closest('td').getBoundingClientRect().left)""")
+    letters = page.eval_on_selector_all("table.fp-facts td li", "items => items.map(item => parseFloat(getComputedStyle(item).fontSize))")
+    context.close()
+    assert len(steps) >= 3
+    assert all(0 < step <= 1.5 * letter for step, letter in zip(steps, letters, strict=True)), steps
+
+
 def test_the_right_hand_s_letters_go_and_come_on_the_drawing(reader, site):
     reader.goto(address(site, LICK))
     letter = reader.locator("#fp-sluice-tag .fp-finger").first

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
 from fifthpeg.command import main
@@ -83,6 +84,14 @@ def test_the_search_finds_a_lesson_and_leads_to_it(reader, kit):
     reader.wait_for_url("**/course/lessons/07-the-darker-tag.html*")
 
 
+def test_the_search_finds_a_lesson_where_the_browser_keeps_nothing(reader, kit):
+    """As where a student, or a school, has forbidden pages to keep anything: nothing is complained of either."""
+    reader.add_init_script("Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } });")
+    opened(reader, kit, "course/index.html").locator("input[name=query]").click()
+    reader.keyboard.type("darker")
+    reader.locator(".md-search-result__link", has_text="The same tag, darker").first.wait_for()
+
+
 def test_the_tuner_sounds(reader, kit):
     button(opened(reader, kit, TUNER), STRING_3).click()
     reader.wait_for_function("sounding().length === 1")
@@ -104,3 +113,14 @@ def test_the_cover_fits_the_narrowest_phone(chromium, kit):
     page = opened(context.new_page(), kit, "start.html")
     assert not page.evaluate("document.documentElement.scrollWidth > innerWidth")
     context.close()
+
+
+@pytest.mark.parametrize("palette", ["light", "dark"])
+def test_axe_finds_nothing_to_mend_on_the_cover(chromium, kit, palette):
+    """axe-core's rules for WCAG 2.2 A and AA, with colours of the page's own: a browser's are not measured."""
+    context = chromium.new_context(color_scheme=palette, viewport=NARROW)
+    page = opened(context.new_page(), kit, "start.html")
+    rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+    found = Axe().run(page, options={"runOnly": {"type": "tag", "values": rules}}).response["violations"]
+    context.close()
+    assert [(fault["id"], [node["html"][:160] for node in fault["nodes"]][:3]) for fault in found] == []

@@ -220,6 +220,56 @@ def test_every_key_of_the_list_does_what_the_list_says(reader, tmp_path):
     expect(play_button(reader)).to_have_text("Play")
 
 
+@pytest.mark.parametrize(("label", "typed", "taken"), [
+    ("after every", "", "2"), ("after every", "0", "1"), ("after every", "400", "99"), ("From", "5", "72"), ("by", "4.6", "5")])
+def test_a_number_that_no_climb_can_have_gives_way_to_the_nearest_that_it_can(reader, tmp_path, label, typed, taken):
+    """Of the steady tab's 240 beats a minute, 30 per cent are the least; an emptied field has what stood there again."""
+    show(reader, tmp_path, tab_of(STEADY))
+    field = open_practice(reader).get_by_label(label, exact=True)
+    field.fill(typed)
+    field.blur()
+    expect(field).to_have_value(taken)
+    reader.get_by_label("Raise the tempo pass by pass").check()
+    play_button(reader).click()
+    reader.wait_for_function("lit.length > 8")
+
+
+def test_after_a_press_on_the_drawing_the_keys_act_at_once(reader, tmp_path):
+    show(reader, tmp_path, tab_of(STEADY))
+    reader.mouse.click(*spot_of(reader, "p4"))
+    expect(play_button(reader)).to_have_text("Stop")
+    reader.keyboard.press("p")
+    expect(play_button(reader)).to_have_text("Play")
+    drawn_by_mouse(reader, "p3", "p6")
+    reader.keyboard.press("l")
+    assert loop_said(reader) == "No loop: the tab plays to its end."
+
+
+def test_a_key_of_the_tabs_pressed_beside_a_player_reaches_nothing_else(reader, tmp_path):
+    """WCAG 2.2, 2.1.4: a theme's own letters turn the page. What is typed into a field still arrives."""
+    show(reader, tmp_path, tab_of(STEADY))
+    reader.evaluate("""() => { window.strayed = []; addEventListener("keydown", ({ key }) => strayed.push(key));
+      document.body.append(document.createElement("input")); }""")
+    for key in ("p", "n", "F", "s", "Control+p"):
+        reader.keyboard.press(key)
+    assert reader.evaluate("strayed") == ["s", "Control", "p"]
+    reader.locator("body > input").focus()
+    reader.keyboard.type("pen")
+    expect(reader.locator("body > input")).to_have_value("pen")
+    assert reader.evaluate("strayed.slice(3)") == ["p", "e", "n"]
+
+
+def test_where_the_loop_lies_is_said_to_who_chose_it(reader, tmp_path):
+    """WCAG 2.2, 4.1.3: by key or finger, with the fold that also says it shut."""
+    show(reader, tmp_path, tab_of(STEADY))
+    drawn_by_finger(reader, "p3", "p6")
+    expect(reader.get_by_role("status")).to_have_text("From bar 1, beat 2 up to and with bar 1, the and of beat 3.")
+    play_button(reader).focus()
+    for key, said in (("w", "The whole goes round."), ("l", "No loop: the tab plays to its end.")):
+        reader.keyboard.press(key)
+        expect(reader.get_by_role("status")).to_have_text(said)
+
+
 def test_a_number_typed_into_the_climb_is_no_key(reader, tmp_path):
     show(reader, tmp_path, tab_of(STEADY))
     open_practice(reader).get_by_label("From", exact=True).focus()
@@ -264,6 +314,15 @@ def test_a_browser_that_keeps_nothing_says_so_once_and_plays_on(reader, tmp_path
     reader.wait_for_function("lit.length > 2")
     reader.locator("summary", has_text="Recordings").click()
     expect(reader.locator(".fp-recordings audio").first).to_be_visible()
+
+
+@pytest.mark.parametrize("key", ["c", "l"])
+def test_that_nothing_is_kept_is_said_whatever_is_chosen_first(reader, tmp_path, key):
+    reader.add_init_script("Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); };")
+    show(reader, tmp_path, tab_of(STEADY))
+    play_button(reader).focus()
+    reader.keyboard.press(key)
+    expect(reader.get_by_role("status")).to_have_text(UNKEPT)
 
 
 def test_a_title_is_text_and_never_runs(reader, tmp_path):

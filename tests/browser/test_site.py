@@ -190,6 +190,12 @@ def test_a_recording_loads_by_itself(reader, address_of):
     assert seconds > 1
 
 
+def test_who_comes_to_an_address_without_a_page_is_shown_the_way_back(reader, site):
+    reader.goto((site / "404.html").as_uri())
+    reader.get_by_role("heading", name="No such page").wait_for()
+    assert reader.get_by_role("link", name="Begin at the first page").get_attribute("href").startswith("/")
+
+
 def test_with_scripts_off_the_page_reads_and_has_its_recordings(chromium, address_of):
     context = chromium.new_context(java_script_enabled=False)
     page = context.new_page()

@@ -17,7 +17,7 @@
   };
 
   /**
-   * player: {toggle(), playFrom(index), place(), changed(jump), tempoMoved(), say(sentence), changeOver(way),
+   * player: {toggle(), playFrom(index), place(), changed(jump), looped(), tempoMoved(), say(sentence), changeOver(way),
    * help()}, all of this tab; way as in beside.js; place() is the index of the slot that sounds, or where play would begin.
    */
   function actions(tab, player) {
@@ -26,6 +26,7 @@
     function loop(first, end, on = true) {
       state.looping = on;
       [state.first, state.last] = [Math.min(first, end), Math.max(first, end)];
+      player.looped(); // before what is said where nothing can be kept
       player.changed(true);
     }
     function tempo(beats) {
@@ -74,8 +75,8 @@
       act[name] = () => {
         state[name] = !state[name];
         if (name === "climbing") startClimb();
-        player.changed();
         player.say(state[name] ? on : off);
+        player.changed();
       };
     }
     /** A climb goes round: what is played is looped. */

@@ -16,7 +16,7 @@
   function read(hash, licks) {
     const words = new URLSearchParams(String(hash).slice(1, MOST_LETTERS));
     const listed = words.get("chain");
-    return listed === null ? { chain: null, lost: 0 } : known(listed.split(","), words.get("exit") !== "no", licks);
+    return listed === null ? { chain: null, lost: 0 } : known(listed.split(",").filter(Boolean), words.get("exit") !== "no", licks);
   }
 
   /** The same of what was kept in the browser. */

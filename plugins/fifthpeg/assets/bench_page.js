@@ -32,7 +32,10 @@
     const summary = element("p", { class: "fp-bench-summary" });
     const exit = element("input", { type: "checkbox" });
     const exitChoice = element("label", { class: "fp-switch" }, exit, "Keep the last exit");
-    const empty = button("Empty the bench", () => change({ ids: [], keepsExit: true }, "The bench is empty."));
+    const empty = button("Empty the bench", () => {
+      change({ ids: [], keepsExit: true }, "The bench is empty.");
+      list.focus(); // the button has gone
+    });
     const heard = element("div", {});
     const said = element("p", { class: "fp-said", role: "status" });
     const pick = parts.picker([...bench.licks.values()], add);

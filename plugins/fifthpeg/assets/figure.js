@@ -45,6 +45,7 @@
         tab.view.kept(tabs.keep(tab));
         stage.changed(tab, jump);
       },
+      looped: () => tab.view.say(tabs.loopWords(tab)),
       tempoMoved: () => {
         tab.view.tempo(tab.state.beats);
         tab.view.kept(tabs.keep(tab));
@@ -108,6 +109,7 @@
         row.say(recordings ? `${sentence} ${fallBack}` : sentence);
         if (recordings) recordings.open = true;
       },
+      focus: row.focus,
       focusWay: row.focusWay,
       shade: drawn.shade,
     };
@@ -121,7 +123,10 @@
         const [first, last] = run(from, to);
         drawn.shade(tab.slots.slice(first, last + 1).map(({ bar, slot }) => [bar, slot]));
       },
-      picked: (from, to) => act.loopSlots(...run(from, to)),
+      picked: (from, to) => {
+        act.loopSlots(...run(from, to));
+        tab.view.focus();
+      },
       dropped: () => tab.view.refresh(),
     });
     sheet.addEventListener("click", (event) => {
@@ -130,6 +135,7 @@
       const at = fifthpeg.voices.startOf(tab.data.notes, mark);
       act.place(slots.indexAt(tab.slots, at));
       stage.play(tab, at, { counted: false });
+      tab.view.focus(); // so that the keys act at once
     });
     tab.element.querySelector(".fp-player").addEventListener("pointerenter", () => stage.prepare(tab));
   }

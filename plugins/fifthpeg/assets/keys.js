@@ -51,6 +51,13 @@
     event.stopPropagation(); // a theme's own keys may turn the page or open the search
   }
 
+  /** Whether it is a key meant for a tab that came to none: the focus was beside its player, or nowhere. */
+  function astray({ key, target, ctrlKey, altKey, metaKey }) {
+    const nowhere = target === root.document.body || Boolean(target.closest && target.closest("figure.fp-tab"));
+    const known = KEYS.some((one) => one.key === String(key).toLowerCase()); // a form filled in by the browser has none
+    return nowhere && known && !ctrlKey && !altKey && !metaKey;
+  }
+
   function placed(key, act) {
     if (key === "PageUp" || key === "PageDown") act.barOn(key === "PageUp" ? 1 : -1);
     else if (key === "Enter") act.playHere();
@@ -67,6 +74,6 @@
     return [...usable(has).map(({ key, says }) => [key.toUpperCase(), says]), ...PLACE_KEYS];
   }
 
-  fifthpeg.keys = Object.assign(keys, { list });
+  fifthpeg.keys = Object.assign(keys, { list, astray });
   if (typeof module === "object") module.exports = fifthpeg.keys;
 })(globalThis);

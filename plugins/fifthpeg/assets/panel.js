@@ -30,6 +30,7 @@
     keepInReach(room, dock);
     return {
       focusWay: (does) => (ways.get(does) || play).focus(),
+      focus: () => play.focus({ preventScroll: true }),
       tempo: tempo.show,
       place: place.show,
       say: (sentence) => (said.textContent = sentence),

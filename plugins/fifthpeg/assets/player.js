@@ -3,7 +3,7 @@
   "use strict";
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
   if (fifthpeg.player) return;
-  const { tab: tabs, memory, figure: figures, stage } = fifthpeg;
+  const { tab: tabs, memory, figure: figures, keys, stage } = fifthpeg;
 
   /** Gives every tab below place its player, once however often it is called. */
   function start(place) {
@@ -32,6 +32,8 @@
 
   function listen(document) {
     document.addEventListener("keydown", (event) => event.key === "Escape" && stage.stop());
+    // A theme may turn the page at the very letter that stops a tab (WCAG 2.2, 2.1.4).
+    document.addEventListener("keydown", (event) => keys.astray(event) && event.stopPropagation());
     document.addEventListener("play", stage.stop, true); // a recording starts: the player makes way
     root.addEventListener("pagehide", stage.stop);
     if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", () => start(document));

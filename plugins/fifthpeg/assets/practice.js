@@ -110,17 +110,24 @@
   /** "from [104] by [5] every [2] passes up to [208]" */
   function climbNumbers({ least, most }, act) {
     count += 1;
+    let shown = null;
     const fields = {
       from: ["From", least, most], step: ["by", 1, settings.MOST_STEP],
       passes: ["after every", 1, settings.MOST_PASSES], goal: ["passes, up to", least, most],
     };
     const inputs = Object.entries(fields).map(([name, [words, min, max]]) => {
       const input = element("input", { type: "number", min, max, step: 1, inputmode: "numeric", name: `fp-${name}-${count}` });
-      input.addEventListener("change", () => input.checkValidity() && act.number(name, Number(input.value)));
+      input.addEventListener("change", () => {
+        if (input.value === "") show(shown); // emptied, or no number
+        else act.number(name, Math.min(Math.max(Math.round(Number(input.value)), min), max));
+      });
       return [name, input, element("label", {}, words, " ", input)];
     });
     const row = element("div", { class: "fp-numbers" }, ...inputs.map(([, , label]) => label), "beats a minute");
-    const show = (state) => inputs.forEach(([name, input]) => (input.value = state[name]));
+    function show(state) {
+      shown = { ...state };
+      for (const [name, input] of inputs) input.value = state[name];
+    }
     return { row, show };
   }
 

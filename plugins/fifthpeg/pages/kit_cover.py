@@ -10,7 +10,10 @@ COURSE_FOLDER = "course"
 COVER_FILE = "start.html"
 LIST_FILE = "files.txt"
 STYLE = """
-:root { color-scheme: light dark; }
+:root { color-scheme: light dark; --ground: #fff; --ink: #1c1c1c; --link: #1a4fa3; }
+@media (prefers-color-scheme: dark) { :root { --ground: #17191f; --ink: #e2e4e9; --link: #9bbcf5; } }
+html { background: var(--ground); color: var(--ink); }
+a { color: var(--link); }
 body { max-width: 44rem; margin: 0 auto; padding: 1.5rem 1rem 3rem; font: 1.05rem/1.6 system-ui, sans-serif; }
 h1 { margin-bottom: .2em; line-height: 1.2; }
 ol, ul { padding-inline-start: 1.4em; }
