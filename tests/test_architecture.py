@@ -28,6 +28,7 @@ MAY_IMPORT = {
     "sound_report": {"model", "compiled", "sound", "exports", "pages", "pipeline"},
     "plugin": None,
     "settings": None,
+    "setting_values": {"reading"},
     "__init__": set(),
 }
 """Room -> the rooms of the package it may import; None for those that may import any."""
