@@ -290,6 +290,12 @@ def test_ticks_in_recordings_are_as_loud_as_the_site_says(tmp_path, switch, leve
     assert len({plain, usual, softer}) == 3
 
 
+@pytest.mark.parametrize("counted", [True, False])
+def test_a_page_says_whether_a_bar_is_counted_in_its_recordings(tmp_path, counted):
+    built = build_pages(tmp_path, {"index.md": ONE_LICK}, plugins=[{"fifthpeg": {"count_in_recordings": counted}}])
+    assert ("After one counted bar:" in built.text("index.html")) is counted
+
+
 @pytest.mark.parametrize("names", [["medium"], []])
 def test_a_site_with_fewer_recordings_is_whole(tmp_path, names):
     """Nothing on it leads to a recording that was not made; a build after another leaves none behind."""
