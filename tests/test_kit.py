@@ -115,6 +115,23 @@ def test_a_lesson_s_path_can_be_typed_as_the_editor_shows_it(course, capsys):
     assert found == {"01-weir.html", "03-mill.html"}
 
 
+def test_a_lesson_may_be_named_as_messages_name_it(course):
+    assert main(["kit", "--only", "content/lessons/01-weir.md"]) == 0
+    assert names(course / "kit/mill-weir-part/course/lessons") == {"01-weir.html"}
+
+
+def test_the_cover_of_a_part_says_that_it_is_one(course):
+    assert main(["kit", "--only", "lessons/01", "--light"]) == 0
+    assert "This is part of the course" in (course / "kit/mill-weir-part-light/start.html").read_text()
+    assert main(["kit", "--light"]) == 0
+    assert "part of the course" not in (course / "kit/mill-weir-light/start.html").read_text()
+
+
+def test_a_file_where_the_kit_s_folder_should_be_is_told_in_words(course, capsys):
+    assert main(["kit", "--to", "content/index.md"]) == 2
+    assert "fifthpeg: content/index.md is there already, and is no folder" in capsys.readouterr().err
+
+
 def test_a_lesson_that_is_not_there_is_named_with_the_nearest(course, capsys):
     assert main(["kit", "--only", "lessons/01-wier"]) == 2
     assert "lessons/01-weir.md" in capsys.readouterr().err

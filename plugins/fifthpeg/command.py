@@ -22,7 +22,7 @@ from .reading.messages import message
 from .reading.parse import Defaults, parse
 from .reading.schema import SCHEMAS
 from .reading.tidying import tidy_page
-from .refusal import TO_MEND, TROUBLE, WELL, Refusal
+from .refusal import TO_MEND, TROUBLE, WELL, Refusal, in_words
 from .sound_command import add_bank, add_sound
 
 SITE_FILE = "mkdocs.yml"
@@ -59,7 +59,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         return said.run(said)
     except (Refusal, OSError) as error:
-        print(f"fifthpeg: {error}", file=sys.stderr)
+        print(f"fifthpeg: {in_words(error) if isinstance(error, OSError) else error}", file=sys.stderr)
         return TROUBLE
 
 

@@ -98,7 +98,7 @@ def _build(config_file: Path, making: Path, said: argparse.Namespace, seconds: i
     day = datetime.fromtimestamp(seconds, UTC).date().isoformat() if seconds else ""
     write_cover(kit, cover_html(Contents(
         built.name, [page for page in built.pages if page.url not in of_licks], licks, size_of(files.values()),
-        len(files), day, said.light)))
+        len(files), day, said.light, bool(said.only))))
     write_list(kit)
     return kit, size_of(files_of(kit).values())
 

@@ -155,7 +155,7 @@ def build_offline(config_file: Path, folder: Path, only: Iterable[str], light: b
             raise Refusal(f"{config_file} does not name the plugin {PLUGIN_NAME} under `plugins`")
         sources = [file.src_uri for file in get_files(config) if file.is_documentation_page()]
         directory_urls = config.use_directory_urls
-        plugin.offline = offline = Offline(True, chosen_pages(only, sources), light)
+        plugin.offline = offline = Offline(True, chosen_pages(only, sources, Path(config.docs_dir).name), light)
         plugin.config.recordings = [] if light else plugin.config.recordings
         config.plugins.on_startup(command="build", dirty=False)
         with _told_on_stderr():
