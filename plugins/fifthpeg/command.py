@@ -8,6 +8,7 @@ import argparse
 import json
 import re
 import sys
+import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import asdict
 from pathlib import Path
@@ -41,7 +42,7 @@ What the phrase is for, and where it goes.
 
 ```tab
 id: {stem}
-title: {title}
+title: {plain}
 role: lick
 tempo: 160
 ---
@@ -79,7 +80,7 @@ def check(said: argparse.Namespace) -> int:
 
 def new_lesson(said: argparse.Namespace) -> int:
     """A lesson file with front matter and an example to change."""
-    stem = re.sub(r"[^a-z0-9]+", "-", said.title.lower()).strip("-")
+    stem = _stem(said.title)
     if not stem:
         raise Refusal("a title needs at least one letter or digit to name the file by")
     folder = Path(said.folder) if said.folder else _docs_folder(Path.cwd()) / "lessons"
@@ -89,7 +90,8 @@ def new_lesson(said: argparse.Namespace) -> int:
     title = json.dumps(said.title, ensure_ascii=False) if needs_quotes else said.title
     try:
         with path.open("x", encoding="utf-8") as file:
-            file.write(LESSON.format(title=title, heading=said.title, stem=stem))
+            file.write(LESSON.format(title=title, heading=said.title.replace("<", "&lt;"), stem=stem,
+                                     plain=re.sub(r"[\[\]]", "", said.title)))  # in a header, brackets make a list
     except FileExistsError:
         raise Refusal(f"{path} is there already; give the lesson another title") from None
     print(_name(path))
@@ -141,6 +143,12 @@ def _commands() -> argparse.ArgumentParser:
     describing.add_argument("what", choices=tuple(SCHEMAS))
     describing.set_defaults(run=schema)
     return parser
+
+
+def _stem(title: str) -> str:
+    """A name for file and lick: accents and apostrophes fall away, all else that is no letter or digit divides."""
+    plain = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().replace("'", "")
+    return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")
 
 
 def _problems(pages: dict[str, Path]) -> tuple[Problem, ...]:
