@@ -10,12 +10,12 @@ import unicodedata
 from datetime import UTC, datetime
 from pathlib import Path
 
+from .course_files import SITE_FILE
 from .pages.kit import (course_folder, files_of, lick_list, make_offline, size_of, write_cover, write_list, write_zip)
 from .pages.kit_cover import COVER_FILE, LIST_FILE, Contents, ListedPage, cover_html, size_words
 from .pages.safe_names import unsafe_names
 from .refusal import WELL, Refusal
 
-SITE_FILE = "mkdocs.yml"
 KIT_FOLDER = "kit"
 EPOCH = "SOURCE_DATE_EPOCH"
 NAMES_TOLD = 20

@@ -8,7 +8,8 @@ import tempfile
 from datetime import UTC, datetime
 from pathlib import Path
 
-from .kit_command import SITE_FILE, build_course, course_file, moment_of
+from .course_files import SITE_FILE
+from .kit_command import build_course, course_file, moment_of
 from .pages.addresses import page_url
 from .pages.assets import packet_style
 from .pages.kit_cover import size_words
