@@ -9,6 +9,7 @@ from urllib.parse import unquote, urlsplit
 import html5lib
 import pytest
 
+from fifthpeg import kit_command
 from fifthpeg.command import main
 from tests.sites import build_course, write_course
 
@@ -174,6 +175,19 @@ def test_a_second_kit_takes_the_first_one_s_place(course):
     (course / "content/about.md").write_text("# How to read\n\nAnother way.\n")
     assert main(["kit"]) == 0
     assert "Another way." in (course / "kit/mill-weir/course/about.html").read_text()
+
+
+def test_a_kit_that_can_t_be_finished_leaves_the_one_before_it_whole(course, capsys, monkeypatch):
+    def no_room(*_: object) -> None:
+        raise OSError(28, "No space left on device", "kit.zip")
+
+    main(["kit", "--light"])
+    before = {name: (course / "kit" / name).read_bytes() for name in names(course / "kit")}
+    (course / "content/about.md").write_text("# How to read\n\nAnother way.\n")
+    monkeypatch.setattr(kit_command, "write_zip", no_room)
+    assert main(["kit", "--light"]) == 2
+    assert "kit.zip: No space left on device" in capsys.readouterr().err
+    assert {name: (course / "kit" / name).read_bytes() for name in names(course / "kit")} == before
 
 
 def test_outside_a_course_it_says_where_to_go(tmp_path, monkeypatch, capsys):

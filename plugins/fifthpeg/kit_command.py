@@ -36,18 +36,18 @@ def add_kit(commands: argparse._SubParsersAction) -> None:
 
 
 def make_kit(said: argparse.Namespace) -> int:
-    """The kit grows beside its place and is moved there when it is whole."""
+    """Folder and zip grow beside their place and are moved there when both are whole."""
     config_file, place = course_file(said.course), Path(said.to)
     seconds = moment_of(config_file)
     place.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(prefix=".making-", dir=place) as making:
         kit, size_bytes = _build(config_file, Path(making), said, seconds)
-        target = place / kit.name
+        target, packed = place / kit.name, place / f"{kit.name}.zip"
         _refuse_to_overwrite(target)
+        write_zip(kit, Path(making) / packed.name, seconds)
         shutil.rmtree(target, ignore_errors=True)
         kit.rename(target)
-    packed = place / f"{target.name}.zip"
-    write_zip(target, packed, seconds)
+        (Path(making) / packed.name).replace(packed)
     print(f"{target}{os.sep}{COVER_FILE}: {len(files_of(target))} files, {size_words(size_bytes)}")
     print(f"{packed}: {size_words(packed.stat().st_size)}")
     return WELL
