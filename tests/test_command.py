@@ -3,6 +3,7 @@
 import json
 
 import pytest
+import yaml
 from fifthpeg.command import main
 
 LESSON = "# Weir\n\n```tab\nid: weir-run\n---\nT3 I2 M1 T5 I2 M1 T3 M1\n```\n"
@@ -69,6 +70,17 @@ def test_a_new_lesson_is_a_good_lesson_and_overwrites_nothing(course, capsys):
     assert main(["new", "lesson", "Mill pond: a first look"]) == 2
     assert path.read_text() == "mine"
     assert main(["new", "lesson", "!!!"]) == 2
+
+
+@pytest.mark.parametrize(("title", "stem"), [
+    ("Ada's roll", "adas-roll"), ("Über die Mühle", "uber-die-muhle"), ("Slow & <soft>: bar 2", "slow-soft-bar-2"),
+    ("[Draft] a tag", "draft-a-tag"), ("No. 5 - \"home\"", "no-5-home"), ("🪕 first", "first"), ("Lesson {2}", "lesson-2")])
+def test_a_new_lesson_takes_any_title(course, capsys, title, stem):
+    assert main(["new", "lesson", title]) == 0
+    page = (course / f"{stem}.md").read_text(encoding="utf-8")
+    assert main(["check"]) == 0, capsys.readouterr().out
+    assert f"\ntitle: {title.replace('[', '').replace(']', '')}\n" in page.partition("```tab")[2]
+    assert yaml.safe_load(page.split("---")[1])["title"] == title
 
 
 def test_a_seam_that_clashes_is_told_as_in_a_build(course, capsys):

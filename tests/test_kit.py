@@ -9,6 +9,7 @@ from urllib.parse import unquote, urlsplit
 import html5lib
 import pytest
 
+from fifthpeg import kit_command
 from fifthpeg.command import main
 from tests.sites import build_course, write_course
 
@@ -115,6 +116,23 @@ def test_a_lesson_s_path_can_be_typed_as_the_editor_shows_it(course, capsys):
     assert found == {"01-weir.html", "03-mill.html"}
 
 
+def test_a_lesson_may_be_named_as_messages_name_it(course):
+    assert main(["kit", "--only", "content/lessons/01-weir.md"]) == 0
+    assert names(course / "kit/mill-weir-part/course/lessons") == {"01-weir.html"}
+
+
+def test_the_cover_of_a_part_says_that_it_is_one(course):
+    assert main(["kit", "--only", "lessons/01", "--light"]) == 0
+    assert "This is part of the course" in (course / "kit/mill-weir-part-light/start.html").read_text()
+    assert main(["kit", "--light"]) == 0
+    assert "part of the course" not in (course / "kit/mill-weir-light/start.html").read_text()
+
+
+def test_a_file_where_the_kit_s_folder_should_be_is_told_in_words(course, capsys):
+    assert main(["kit", "--to", "content/index.md"]) == 2
+    assert "fifthpeg: content/index.md is there already, and is no folder" in capsys.readouterr().err
+
+
 def test_a_lesson_that_is_not_there_is_named_with_the_nearest(course, capsys):
     assert main(["kit", "--only", "lessons/01-wier"]) == 2
     assert "lessons/01-weir.md" in capsys.readouterr().err
@@ -157,6 +175,19 @@ def test_a_second_kit_takes_the_first_one_s_place(course):
     (course / "content/about.md").write_text("# How to read\n\nAnother way.\n")
     assert main(["kit"]) == 0
     assert "Another way." in (course / "kit/mill-weir/course/about.html").read_text()
+
+
+def test_a_kit_that_can_t_be_finished_leaves_the_one_before_it_whole(course, capsys, monkeypatch):
+    def no_room(*_: object) -> None:
+        raise OSError(28, "No space left on device", "kit.zip")
+
+    main(["kit", "--light"])
+    before = {name: (course / "kit" / name).read_bytes() for name in names(course / "kit")}
+    (course / "content/about.md").write_text("# How to read\n\nAnother way.\n")
+    monkeypatch.setattr(kit_command, "write_zip", no_room)
+    assert main(["kit", "--light"]) == 2
+    assert "kit.zip: No space left on device" in capsys.readouterr().err
+    assert {name: (course / "kit" / name).read_bytes() for name in names(course / "kit")} == before
 
 
 def test_outside_a_course_it_says_where_to_go(tmp_path, monkeypatch, capsys):

@@ -125,6 +125,18 @@ def test_without_a_browser_it_says_what_to_do_and_builds_nothing(course, capsys,
     assert not (course / "packet.pdf").exists() and not (course / ".cache").exists()
 
 
+def test_a_browser_that_was_named_and_is_not_there_is_told_of(course, capsys, monkeypatch):
+    monkeypatch.setenv("FIFTHPEG_BROWSER", "/nowhere/chromium")
+    assert main(["packet"]) == 2
+    assert "FIFTHPEG_BROWSER names /nowhere/chromium" in capsys.readouterr().err
+
+
+def test_a_folder_that_is_not_there_is_told_before_anything_is_built(course, capsys):
+    assert main(["packet", "--to", "hall/packet.html"]) == 2
+    assert "there is no folder hall; make it first" in capsys.readouterr().err
+    assert not (course / ".cache").exists()
+
+
 def test_a_browser_that_prints_nothing_is_told_of(course, capsys, monkeypatch):
     monkeypatch.setenv("FIFTHPEG_BROWSER", "true")
     assert main(["packet", "lessons/01"]) == 2

@@ -290,6 +290,12 @@ def test_ticks_in_recordings_are_as_loud_as_the_site_says(tmp_path, switch, leve
     assert len({plain, usual, softer}) == 3
 
 
+@pytest.mark.parametrize("counted", [True, False])
+def test_a_page_says_whether_a_bar_is_counted_in_its_recordings(tmp_path, counted):
+    built = build_pages(tmp_path, {"index.md": ONE_LICK}, plugins=[{"fifthpeg": {"count_in_recordings": counted}}])
+    assert ("After one counted bar:" in built.text("index.html")) is counted
+
+
 @pytest.mark.parametrize("names", [["medium"], []])
 def test_a_site_with_fewer_recordings_is_whole(tmp_path, names):
     """Nothing on it leads to a recording that was not made; a build after another leaves none behind."""
@@ -311,13 +317,19 @@ def test_recordings_name_the_course_they_are_from(tmp_path):
 
 
 @pytest.mark.parametrize(("setting", "told"), [
-    ({"recordings": ["fast"]}, "('slow', 'medium', 'full')"),
-    ({"room": "cathedral"}, "('none', 'small')"),
-    ({"backing_below_lu": 99}, "99 is not between 0.0 (as loud as the lick) and 30.0 (hardly heard)"),
-    ({"stereo": "wide"}, "Expected type: <class 'bool'>"),
-    ({"click_level": 250}, "250 is not between 0 (silent) and 200 (twice as loud as usual), in per cent"),
-    ({"count_level": -1}, "-1 is not between 0 (silent) and 200 (twice as loud as usual), in per cent"),
-    ({"count_in_recordings": "yes"}, "Expected type: <class 'bool'>"),
+    ({"recordings": ["fast"]}, "a list such as [slow, full], of slow, medium and full"),
+    ({"recordings": "slow"}, "a list such as [slow, full], of slow, medium and full"),
+    ({"room": "cathedral"}, "it takes none or small, not cathedral"),
+    ({"backing_below_lu": 99}, "between 0 (as loud as the lick) and 30 (hardly heard), not 99"),
+    ({"stereo": "wide"}, "it takes true or false, not wide"),
+    ({"click_level": 250}, "between 0 (silent) and 200 (twice as loud as usual), in per cent, not 250"),
+    ({"count_level": -1}, "between 0 (silent) and 200 (twice as loud as usual), in per cent, not -1"),
+    ({"count_in_recordings": "yes"}, "it takes true or false, not yes"),
+    ({"tempo": -3}, "between 20 and 400, in beats a minute, not -3"),
+    ({"key": "H"}, "a key such as G, Gm, D or Bb, not H"),
+    ({"clash_per_second": 4}, "5.0 is higher than clash_per_second, 4"),
+    ({"own_bank": "nowhere"}, "there is no folder nowhere; it is looked for from the folder of mkdocs.yml"),
+    ({"count_in_recordngs": True}, "there is no setting count_in_recordngs; do you mean count_in_recordings?"),
 ])
 def test_a_setting_that_makes_no_sense_is_refused_with_what_would(tmp_path, setting, told):
     config = write_course(tmp_path, {"index.md": ONE_LICK}, plugins=[{"fifthpeg": setting}])

@@ -5,6 +5,7 @@ import textwrap
 from pathlib import Path
 
 from fifthpeg.command import main
+from tests.sites import build_course
 
 PROJECT = Path(__file__).parents[1]
 README = (PROJECT / "README.md").read_text()
@@ -47,3 +48,15 @@ def test_the_message_shown_is_the_message_given(tmp_path, monkeypatch, capsys):
     (lesson / "eddy.md").write_text("\n" * 5 + f"```tab\n{tab}\n```\n")
     assert main(["check", "content"]) == 1
     assert capsys.readouterr().out == shown
+
+
+def test_the_smallest_course_is_whole_and_its_menu_leads_to_what_is_made_for_it(tmp_path):
+    (tmp_path / "content" / "lessons").mkdir(parents=True)
+    (tmp_path / "content" / "index.md").write_text("# Welcome\n")
+    (tmp_path / "content" / "lessons" / "eddy.md").write_text(indented_after("while `make serve` runs, and look at"))
+    (tmp_path / "mkdocs.yml").write_text(indented_after("its pages below `content/`. This much is enough:"))
+    built = build_course(tmp_path / "mkdocs.yml", strict=True)
+    assert built.failure is None and built.log == ""
+    menu = built.text("index.html").partition("<article")[0]
+    for address in ("lessons/eddy/", "licks/", "licks/eddy-run/", "licks/goes-with/", "tuner/", "bench/", "practice/"):
+        assert f'href="{address}"' in menu

@@ -56,7 +56,7 @@ class Facts:
     """What the tool found out about a lick.
 
     ``bank`` names the bank's sounds that a player of it may need, its backing's among them; ``recordings`` the
-    recordings that were made.
+    recordings that were made, and ``count_in_recordings`` says whether a bar is counted before them.
     """
 
     rolls: tuple[Roll, ...] = ()
@@ -69,6 +69,7 @@ class Facts:
     left: LeftHand = LeftHand({}, (), ())
     harmony: Harmony = Harmony((), None, (), ())
     recordings: tuple[str, ...] = ()
+    count_in_recordings: bool = False
 
 
 @dataclass(frozen=True)

@@ -10,12 +10,12 @@ import unicodedata
 from datetime import UTC, datetime
 from pathlib import Path
 
+from .course_files import SITE_FILE
 from .pages.kit import (course_folder, files_of, lick_list, make_offline, size_of, write_cover, write_list, write_zip)
 from .pages.kit_cover import COVER_FILE, LIST_FILE, Contents, ListedPage, cover_html, size_words
 from .pages.safe_names import unsafe_names
 from .refusal import WELL, Refusal
 
-SITE_FILE = "mkdocs.yml"
 KIT_FOLDER = "kit"
 EPOCH = "SOURCE_DATE_EPOCH"
 NAMES_TOLD = 20
@@ -36,18 +36,18 @@ def add_kit(commands: argparse._SubParsersAction) -> None:
 
 
 def make_kit(said: argparse.Namespace) -> int:
-    """The kit grows beside its place and is moved there when it is whole."""
+    """Folder and zip grow beside their place and are moved there when both are whole."""
     config_file, place = course_file(said.course), Path(said.to)
     seconds = moment_of(config_file)
     place.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory(prefix=".making-", dir=place) as making:
         kit, size_bytes = _build(config_file, Path(making), said, seconds)
-        target = place / kit.name
+        target, packed = place / kit.name, place / f"{kit.name}.zip"
         _refuse_to_overwrite(target)
+        write_zip(kit, Path(making) / packed.name, seconds)
         shutil.rmtree(target, ignore_errors=True)
         kit.rename(target)
-    packed = place / f"{target.name}.zip"
-    write_zip(target, packed, seconds)
+        (Path(making) / packed.name).replace(packed)
     print(f"{target}{os.sep}{COVER_FILE}: {len(files_of(target))} files, {size_words(size_bytes)}")
     print(f"{packed}: {size_words(packed.stat().st_size)}")
     return WELL
@@ -98,7 +98,7 @@ def _build(config_file: Path, making: Path, said: argparse.Namespace, seconds: i
     day = datetime.fromtimestamp(seconds, UTC).date().isoformat() if seconds else ""
     write_cover(kit, cover_html(Contents(
         built.name, [page for page in built.pages if page.url not in of_licks], licks, size_of(files.values()),
-        len(files), day, said.light)))
+        len(files), day, said.light, bool(said.only))))
     write_list(kit)
     return kit, size_of(files_of(kit).values())
 

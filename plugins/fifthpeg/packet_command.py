@@ -5,11 +5,11 @@ import os
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
-from .kit_command import SITE_FILE, build_course, course_file, moment_of
+from .course_files import SITE_FILE
+from .kit_command import build_course, course_file, moment_of
 from .pages.addresses import page_url
 from .pages.assets import packet_style
 from .pages.kit_cover import size_words
@@ -45,6 +45,8 @@ def make_packet(said: argparse.Namespace) -> int:
     target, config_file = Path(said.to), course_file(said.course)
     if target.suffix.lower() not in (".pdf", ".html"):
         raise Refusal(f"{target}: the packet's name is to end in .pdf or .html")
+    if not target.parent.is_dir():
+        raise Refusal(f"there is no folder {target.parent}; make it first, or choose another place with --to")
     browser = _browser() if target.suffix.lower() == ".pdf" else None
     page = _page(config_file, said.lessons, said.words)
     if browser:
@@ -68,16 +70,12 @@ def _page(config_file: Path, wanted: list[str], words: bool) -> str:
 
 
 def _browser() -> str:
-    found = next(filter(None, map(shutil.which, _browser_names())), None)
+    """The one that was named and no other, else the first that is installed."""
+    named = os.environ.get("FIFTHPEG_BROWSER")
+    found = next(filter(None, map(shutil.which, [named] if named else BROWSERS)), None)
     if found is None:
-        raise Refusal(NO_BROWSER)
+        raise Refusal(f"FIFTHPEG_BROWSER names {named}, and there is no such program" if named else NO_BROWSER)
     return found
-
-
-def _browser_names() -> Iterator[str]:
-    if named := os.environ.get("FIFTHPEG_BROWSER"):
-        yield named
-    yield from BROWSERS
 
 
 def _print(browser: str, page: str, target: Path) -> None:
@@ -93,6 +91,7 @@ def _print(browser: str, page: str, target: Path) -> None:
         except subprocess.TimeoutExpired:
             raise Refusal(f"{browser} did not finish the PDF; try --to packet.html and print it from a browser") from None
         if not printed.is_file():
-            raise Refusal(f"{browser} made no PDF; try --to packet.html and print it from a browser. "
-                          f"It said: {done.stderr.strip()[-300:]}")
+            said = done.stderr.strip()[-300:]
+            raise Refusal(f"{browser} made no PDF; try --to packet.html and print it from a browser"
+                          + (f". It said: {said}" if said else ""))
         shutil.copyfile(printed, target)

@@ -239,7 +239,8 @@ def _facts(studied: Studied, ending: Studied | None, recordings: tuple[str, ...]
     findings = studied.findings
     sounds = dict.fromkeys(sound.name for one in (studied, ending) if one for sound in _sounds(one))
     return Facts(findings.rolls, findings.loop, findings.loop_with_exit, tuple(sounds), findings.half_rolls,
-                 findings.repeats, findings.seams, findings.left, findings.harmony, recordings)
+                 findings.repeats, findings.seams, findings.left, findings.harmony, recordings,
+                 any(stem.name == COUNT for stem in studied.ticks))
 
 
 def _sounds(studied: Studied) -> tuple[BankNote | BackingSound, ...]:

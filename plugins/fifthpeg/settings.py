@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 from mkdocs.commands.build import build
 from mkdocs.config import base, load_config
@@ -31,54 +32,74 @@ from .pages.assets import OFFLINE_SCRIPT_ADDRESS
 from .pages.kit_cover import ListedPage
 from .pages.own_recordings import read_own_bank
 from .pages.part import OFF, Offline, chosen_pages
+from .reading.keys import TEMPO_RANGE
+from .reading.messages import nearest
 from .reading.parse import Defaults
 from .refusal import Refusal
+from .setting_values import key, number, one_of, some_of, switch, words
 
 PLUGIN_NAME = "fifthpeg"
 RATES_HZ = (22_050, 32_000, 44_100, 48_000)
-_TICKS = 0, 200, "{} is not between {} (silent) and {} (twice as loud as usual), in per cent"
-RANGES = {
-    "loudness_lufs": (-40.0, -14.0, "{} is not between {} and {}"),
-    "backing_below_lu": (0.0, 30.0, "{} is not between {} (as loud as the lick) and {} (hardly heard)"),
-    "click_level": _TICKS,
-    "count_level": _TICKS,
-}
-"""Setting -> the least and the greatest it may be, and what is said of anything else."""
+_TICK_LEVEL = number(0, 200, "silent", "twice as loud as usual", "per cent")
+_SPEED = number(0.1, 100, unit="picks a second")
+
+
+class Said(base.BaseConfigOption):
+    """A setting read by a plain function; where the site says nothing, or nothing behind the colon, the default."""
+
+    def __init__(self, read: Callable[[Any], Any], default: Any):
+        super().__init__()
+        self.read, self.default = read, default
+
+    def run_validation(self, value: Any) -> Any:
+        try:
+            return self.default if value is None else self.read(value)
+        except ValueError as error:
+            raise base.ValidationError(str(error)) from None
+
+
+class BankFolder(option.Dir):
+    def run_validation(self, value: Any) -> str:
+        try:
+            return super().run_validation(value)
+        except base.ValidationError:
+            raise base.ValidationError(f"there is no folder {value}; it is looked for from the folder of mkdocs.yml") from None
 
 
 class Settings(base.Config):
     """Names and defaults; each is explained where it is used."""
 
-    own_bank = option.Optional(option.Dir(exists=True))
-    cache_dir = option.Type(str, default=".cache/fifthpeg")
-    key = option.Type(str, default=Defaults().key)
-    tempo = option.Type((int, float), default=int(Defaults().tempo))
-    rights = option.Type(str, default="")
-    rate_hz = option.Choice(RATES_HZ, default=DEFAULT_RATE_HZ)
-    loudness_lufs = option.Type((int, float), default=DEFAULT_LOUDNESS_LUFS)
-    tight_per_second = option.Type((int, float), default=TIGHT_PER_SECOND)
-    clash_per_second = option.Type((int, float), default=CLASH_PER_SECOND)
-    widest_span_mm = option.Type((int, float), default=WIDEST_SPAN_MM)
-    recordings = option.ListOfItems(option.Choice(TEMPO_NAMES), default=list(TEMPO_NAMES))
-    backing_in_recordings = option.Type(bool, default=True)
-    backing_below_lu = option.Type((int, float), default=DEFAULT_BACKING_BELOW_LU)
-    click_in_recordings = option.Type(bool, default=False)
-    click_level = option.Type((int, float), default=DEFAULT_TICK_LEVEL)
-    count_in_recordings = option.Type(bool, default=False)
-    count_level = option.Type((int, float), default=DEFAULT_TICK_LEVEL)
-    stereo = option.Type(bool, default=False)
-    room = option.Choice(ROOM_NAMES, default=NO_ROOM)
+    own_bank = option.Optional(BankFolder(exists=True))
+    cache_dir = Said(words, ".cache/fifthpeg")
+    key = Said(key, Defaults().key)
+    tempo = Said(number(*TEMPO_RANGE, unit="beats a minute"), int(Defaults().tempo))
+    rights = Said(words, "")
+    rate_hz = Said(one_of(*RATES_HZ), DEFAULT_RATE_HZ)
+    loudness_lufs = Said(number(-40, -14, "soft", "loud"), DEFAULT_LOUDNESS_LUFS)
+    tight_per_second = Said(_SPEED, TIGHT_PER_SECOND)
+    clash_per_second = Said(_SPEED, CLASH_PER_SECOND)
+    widest_span_mm = Said(number(1, 1000, unit="millimetres"), WIDEST_SPAN_MM)
+    recordings = Said(some_of(*TEMPO_NAMES), list(TEMPO_NAMES))
+    backing_in_recordings = Said(switch, True)
+    backing_below_lu = Said(number(0, 30, "as loud as the lick", "hardly heard"), DEFAULT_BACKING_BELOW_LU)
+    click_in_recordings = Said(switch, False)
+    click_level = Said(_TICK_LEVEL, DEFAULT_TICK_LEVEL)
+    count_in_recordings = Said(switch, False)
+    count_level = Said(_TICK_LEVEL, DEFAULT_TICK_LEVEL)
+    stereo = Said(switch, False)
+    room = Said(one_of(*ROOM_NAMES), NO_ROOM)
 
     def validate(self):
         failed, warned = super().validate()
-        for name, (least, most, says) in RANGES.items():
-            if not failed and not least <= self[name] <= most:
-                failed.append((name, base.ValidationError(says.format(self[name], least, most))))
-        if not failed and not 0 < self.tight_per_second <= self.clash_per_second:
-            failed.append(("tight_per_second", base.ValidationError("must be above 0 and no higher than clash_per_second")))
-        if not failed and self.widest_span_mm <= 0:
-            failed.append(("widest_span_mm", base.ValidationError("must be above 0, in millimetres")))
-        return failed, warned
+        if not failed and self.tight_per_second > self.clash_per_second:
+            failed.append(("tight_per_second", base.ValidationError(
+                f"{self.tight_per_second} is higher than clash_per_second, {self.clash_per_second}; a clash is the faster of the two")))
+        return failed, [(name, says if name in self._schema_keys else _no_such_setting(name)) for name, says in warned]
+
+
+def _no_such_setting(name: str) -> str:
+    meant = nearest(str(name), [known for known, _ in Settings._schema])
+    return f"there is no setting {name}" + (f"; do you mean {meant}?" if meant else "; the README lists them all")
 
 
 def defaults_of(settings: Settings) -> Defaults:
@@ -134,7 +155,7 @@ def build_offline(config_file: Path, folder: Path, only: Iterable[str], light: b
             raise Refusal(f"{config_file} does not name the plugin {PLUGIN_NAME} under `plugins`")
         sources = [file.src_uri for file in get_files(config) if file.is_documentation_page()]
         directory_urls = config.use_directory_urls
-        plugin.offline = offline = Offline(True, chosen_pages(only, sources), light)
+        plugin.offline = offline = Offline(True, chosen_pages(only, sources, Path(config.docs_dir).name), light)
         plugin.config.recordings = [] if light else plugin.config.recordings
         config.plugins.on_startup(command="build", dirty=False)
         with _told_on_stderr():

@@ -2,6 +2,7 @@
 
 import json
 import re
+from dataclasses import replace
 
 import html5lib
 import pytest
@@ -18,7 +19,7 @@ from fifthpeg.pages.publish import published_files
 from fifthpeg.pages.problem_box import problem_box
 from fifthpeg.pages.slots import fill, slot
 from fifthpeg.pages.titles import title_in
-from tests.pages.made import tab
+from tests.pages.made import ALL_RECORDED, tab
 
 NASTY = '"><script>alert(1)</script>'
 
@@ -44,6 +45,20 @@ def test_every_recording_has_a_name_of_its_own_for_the_ear():
     root = parsed(figure(tab("id: a\ntitle: Mill"), "fp-a", ""))
     assert [audio.get("aria-label") for audio in root.iter("audio")] == ["Mill, slow", "Mill, medium", "Mill, full"]
     assert all(audio.get("preload") == "none" for audio in root.iter("audio"))
+
+
+def test_a_bar_counted_in_the_recordings_is_said_to_eye_and_ear():
+    counted = replace(ALL_RECORDED, count_in_recordings=True)
+    root = parsed(figure(tab("id: a\ntitle: Mill", counted), "fp-a", ""))
+    room = next(room for room in root.iter("div") if room.get("class") == "fp-recordings")
+    assert [line.text for line in room.iter("p")] == ["After one counted bar:"]
+    assert [audio.get("aria-label") for audio in root.iter("audio")] == [
+        f"Mill, {name}, after one counted bar" for name in ("slow", "medium", "full")]
+
+
+def test_a_figure_without_a_counted_bar_and_one_without_recordings_say_nothing_of_one():
+    assert "counted" not in figure(tab("id: a"), "fp-a", "")
+    assert "counted" not in figure(tab("id: a", Facts(count_in_recordings=True)), "fp-a", "")
 
 
 @pytest.mark.parametrize("names", [("full",), ("slow", "full"), ()])

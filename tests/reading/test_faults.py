@@ -14,7 +14,7 @@ DESIGNED_KINDS = {
     "bar-length", "no-such-string", "off-the-neck", "no-such-token", "slide-goes-nowhere", "pull-off-goes-up",
     "hammer-on-goes-down", "nothing-to-hold", "same-string-twice", "same-finger-twice", "bad-group", "bad-repeat",
     "bad-pickup", "bad-chime", "bad-choke", "bad-chord", "unknown-key", "bad-value", "unknown-lick", "id-taken",
-    "unclosed", "bad-header", "change-does-nothing", "circle", "mixed-chain",
+    "unclosed", "unknown-block", "bad-header", "change-does-nothing", "circle", "mixed-chain",
     "seam-clash", "repair-not-needed", "repair-does-not-help",
 }
 

@@ -84,5 +84,5 @@ def test_a_block_never_closed_is_told_at_its_opening():
 
 
 def test_another_language_that_begins_alike_is_left_alone():
-    page = "```table\nx\n```\n\n```tabular\ny\n```\n\n```chains\nz\n```\n\n```fitting\nz\n```\n"
+    page = "```table\nx\n```\n\n```tabular\ny\n```\n\n```chaining\nz\n```\n\n```fitting\nz\n```\n"
     assert find_fences(page, "page.md") == find_fences("", "page.md")

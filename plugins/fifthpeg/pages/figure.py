@@ -9,6 +9,7 @@ from .published import Published
 
 DOWNLOADS = {".svg": "Tab as a picture (SVG)", ".mid": "MIDI", ".musicxml": "MusicXML", ".json": "Every note as data (JSON)"}
 DOWNLOADS |= {wav_ending(name): f"{name.capitalize()} (WAV)" for name in TEMPO_NAMES}
+COUNTED = "after one counted bar"
 
 
 def figure(tab: Published, element_id: str, page_url: str, lick_url: str = "") -> str:
@@ -102,15 +103,18 @@ def _label(lick: Lick) -> str:
 
 
 def _recordings(tab: Published, page_url: str) -> str:
-    """Those that were made; nothing where none was."""
+    """Those that were made; nothing where none was. Each is named for the ear on its own, the counted bar with it."""
     title = title_of(tab.lick) or "Tab"
+    counted = tab.facts.count_in_recordings
+    heard = f", {COUNTED}" if counted else ""
     rows = "".join(
         f"<div><span>{name.capitalize()}, {words.beats(beats)}</span>"
-        f'<audio controls preload="none" aria-label="{text(f"{title}, {name}")}"'
+        f'<audio controls preload="none" aria-label="{text(f"{title}, {name}{heard}")}"'
         f' src="{text(relative(tab.address.file(wav_ending(name)), page_url))}"></audio></div>'
         for name, beats in words.tempos(tab.lick) if name in tab.facts.recordings
     )
-    return f'<div class="fp-recordings">{rows}</div>' if rows else ""
+    heading = f"<p>{COUNTED.capitalize()}:</p>" if counted else ""
+    return f'<div class="fp-recordings">{heading}{rows}</div>' if rows else ""
 
 
 def _words(tab: Published) -> str:

@@ -23,6 +23,7 @@ li > a { display: inline-block; min-height: 1.6em; }
 @media print { .open { display: none; } }
 """
 LIGHT = "This is the light form: it has no recordings as files. The player on the pages plays every tab all the same."
+PART = "This is part of the course: the lessons below, and every lick they need. Links to the other lessons are plain words."
 HOW = ("Everything works without a network. If you have this as a zip, unpack it first: pages inside a zip can't find "
        "their sounds. Then open <code>start.html</code> by a double click; any recent browser will do.")
 KEPT = ("Settings and best tempos stay in the browser you use, on this machine. They do not travel with the folder.")
@@ -49,6 +50,7 @@ class Contents:
     file_count: int
     day: str = ""
     light: bool = False
+    part: bool = False
 
 
 def cover_html(contents: Contents) -> str:
@@ -61,7 +63,7 @@ def cover_html(contents: Contents) -> str:
         f"<style>{STYLE}</style>\n</head>\n<body>\n<main>\n<h1>{name}</h1>\n"
         f'<p>{len(contents.pages)} pages and {len(contents.licks)} licks to read, hear and play{day}.</p>\n'
         f'<p><a class="open" href="{home}">Open the course</a></p>\n<h2>How to open it</h2>\n<p>{HOW}</p>\n'
-        f"<p>{KEPT}</p>\n{f'<p>{LIGHT}</p>' if contents.light else ''}"
+        f"<p>{KEPT}</p>\n{f'<p>{LIGHT}</p>' if contents.light else ''}{f'<p>{PART}</p>' if contents.part else ''}"
         f'<h2>Pages</h2>\n<ol>\n{_list(contents.pages)}\n</ol>\n<h2>Licks</h2>\n<ul>\n{_list(contents.licks)}\n</ul>\n'
         f"<h2>Is it whole?</h2>\n<p>{contents.file_count} files, {size_words(contents.size_bytes)}. "
         f'<a href="{LIST_FILE}">{LIST_FILE}</a> lists them. For whoever looks after the computers: it has the SHA-256 of each, and '

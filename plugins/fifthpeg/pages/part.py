@@ -32,10 +32,10 @@ class Offline:
 OFF = Offline()
 
 
-def chosen_pages(said: Iterable[str], sources: Collection[str]) -> frozenset[str]:
-    """Source files by what someone typed: a page, with or without ``.md``, or how the names of some begin. Raises
-    ValueError with a sentence where nothing is named so."""
-    return frozenset(source for one in said for source in _meant(one, sources))
+def chosen_pages(said: Iterable[str], sources: Collection[str], docs_folder: str = "") -> frozenset[str]:
+    """Source files by what someone typed: a page, with or without ``.md``, or how the names of some begin; the course's
+    own folder may stand before it, as in messages. Raises ValueError with a sentence where nothing is named so."""
+    return frozenset(source for one in said for source in _meant(one, sources, docs_folder))
 
 
 def left_out(sources: Iterable[str], chosen: Collection[str]) -> frozenset[str]:
@@ -77,8 +77,8 @@ def unlink(page_html: str, source: str, gone: Collection[str]) -> str:
     return _LINK.sub(words, page_html)
 
 
-def _meant(said: str, sources: Collection[str]) -> Sequence[str]:
-    start = posixpath.normpath(said.replace("\\", "/"))
+def _meant(said: str, sources: Collection[str], docs_folder: str) -> Sequence[str]:
+    start = posixpath.normpath(said.replace("\\", "/")).removeprefix(f"{docs_folder}/")
     exact = [source for source in sources if source in (start, f"{start}.md")]
     found = exact or sorted(source for source in sources if source.startswith(start))
     if not found:

@@ -214,9 +214,14 @@ class _BarReader:
         if frame.pickup and has == self.full_slots - frame.pickup and not excused:
             self.short_bar = None if repeat_times else (number, span, has)
             return
-        hint = ("add a slot, or hold the last one with `-`" if has < self.full_slots
-                else "take a slot out, or begin a new bar with `|`")
         self.faults.add(span, "bar-length", f"bar {number} has {counted}; {frame.meter} in {NOTE_WORDS[frame.grid]} "
-                        f"takes {self.full_slots}", hint)
+                        f"takes {self.full_slots}", _length_hint(has, self.full_slots))
+
+
+def _length_hint(has: int, takes: int) -> str:
+    if has < takes:
+        return "add a slot, or hold the last one with `-`"
+    return ("take a slot out, or begin a new bar with `|`" if has < 2 * takes
+            else f"begin a new bar with `|` after every {takes} slots")
 
 

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 from ..model.lick import Lick
 from ..model.problem import Problem
-from .fences import Block
+from .fences import UNCLOSED, Block
 from .library import Library, no_chains, read_library
 from .linking import LinkUp
-from .lost_fences import UNCLOSED, Scanned
+from .lost_fences import Scanned
 from .messages import message
 from .parse import Defaults, Read, parse
 

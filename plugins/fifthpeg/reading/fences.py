@@ -6,7 +6,7 @@ with its front matter blanked, which keeps line numbers true.
 """
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -17,6 +17,8 @@ from ..model.problem import Place, Problem
 
 TAB_WIDTH = 4
 BLOCK_NAMES = ("tab", "chain", "fit")
+BAD_OPENING, UNCLOSED, MISNAMED = "bad-header", "unclosed", "unknown-block"
+"""Kinds of what can be wrong with a fence."""
 _FRONT_MATTER = re.compile(r"\A\ufeff?-{3}[ \t]*\r?\n.*?\n(?:\.{3}|-{3})[ \t]*(?:\r?\n|\Z)", re.DOTALL)
 _OPENING = re.compile(r"[> \t]*(?P<fence>`{3,}|~{3,})[ \t]*\{?[ \t]*\.?(?P<name>[a-z]+)(?P<rest>(?:[^\w\n`].*)?)\Z")
 _LINE_END = re.compile(r"\r\n|\n|\r")
@@ -60,8 +62,10 @@ class Found:
 
 
 def find_fences(text: str, page: str) -> Found:
-    """All tab, chain and fit blocks of a page file (front matter included), and fences that would be lost."""
-    if not any(fence in text for fence in ("```", "~~~")) or not any(name in text for name in BLOCK_NAMES):
+    """All tab, chain and fit blocks of a page file (front matter included), and fences that would be lost, or shown as
+    plain text because of their names."""
+    small = text.lower()
+    if not any(fence in text for fence in ("```", "~~~")) or not any(name in small for name in BLOCK_NAMES):
         return Found((), ())
     raw_lines = _LINE_END.split(_blank_front_matter(text))
     fences = _finder().find(raw_lines)
@@ -70,7 +74,7 @@ def find_fences(text: str, page: str) -> Found:
               tuple(raw_lines[fence.start + 1:fence.end - 1]))
         for fence in fences if fence.name in BLOCK_NAMES
     )
-    return Found(blocks, tuple(_lost_fences(raw_lines, fences, page)))
+    return Found(blocks, (*_lost_fences(raw_lines, fences, page), *_misnamed_fences(raw_lines, fences, page)))
 
 
 def front_matter(text: str) -> list[str]:
@@ -153,7 +157,7 @@ def _blank_front_matter(text: str) -> str:
     return line_ends + text[match.end():]
 
 
-def _lost_fences(raw_lines: Sequence[str], fences: Sequence[_Fence], page: str):
+def _lost_fences(raw_lines: Sequence[str], fences: Sequence[_Fence], page: str) -> Iterator[Problem]:
     """Openings that the renderer passes over: never closed, or with words it can't take."""
     inside = {line for fence in fences for line in range(fence.start, fence.end)}
     for line_index, raw in enumerate(raw_lines):
@@ -163,11 +167,22 @@ def _lost_fences(raw_lines: Sequence[str], fences: Sequence[_Fence], page: str):
         column = match.start("fence")
         place = Place(page, line_index + 1, column + 1, len(raw.rstrip()) - column)
         if match["rest"].strip():
-            yield Problem(place, "bad-header",
+            yield Problem(place, BAD_OPENING,
                           f"`{match['rest'].strip()}` after the word `{match['name']}` can't be read",
                           raw,
                           f"leave the opening line as {match['fence']}{match['name']} and write such things inside, "
                                "as lines like `title: Weir run` above a line `---`")
         else:
-            yield Problem(place, "unclosed", f"this {match['name']} block is never closed", raw,
+            yield Problem(place, UNCLOSED, f"this {match['name']} block is never closed", raw,
                           f"end it with a line {match['fence']}, no further in or out than this one")
+
+
+def _misnamed_fences(raw_lines: Sequence[str], fences: Sequence[_Fence], page: str) -> Iterator[Problem]:
+    """A capital or an s in the name: the renderer takes it for some programming language's."""
+    for fence in fences:
+        meant = fence.name.lower().removesuffix("s")
+        if fence.name in BLOCK_NAMES or meant not in BLOCK_NAMES:
+            continue
+        raw = raw_lines[fence.start]
+        yield Problem(Place(page, fence.start + 1, raw.index(fence.name) + 1, len(fence.name)), MISNAMED,
+                      f"a block called `{fence.name}` is shown as plain text", raw, f"do you mean `{meant}`?")

@@ -11,10 +11,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from ..model.problem import Problem
-from .fences import Block, find_fences
+from .fences import BAD_OPENING, UNCLOSED, Block, find_fences
 from .lesson import lesson_problems
 
-UNCLOSED = "unclosed"
 _NAMED_FENCE = re.compile(r"(?P<lead>.*?(?:`{3,}|~{3,}))[ \t]*\{?[ \t]*\.?(?P<name>[a-z]+)")
 _LINE = re.compile(r"[^\r\n]*(?:\r\n|\r|\n)|[^\r\n]+\Z")
 
@@ -32,13 +31,14 @@ def scan_page(text: str, page: str, mark: Callable[[str, int], str]) -> Scanned:
     """The blocks of a page, none lost. ``mark(page, line)`` stands in for a block that is never closed."""
     problems = list(lesson_problems(text, page))
     found = find_fences(text, page)
-    while openings := [problem for problem in found.problems if problem.kind != UNCLOSED]:
+    while openings := [problem for problem in found.problems if problem.kind == BAD_OPENING]:
         problems += openings
         text = _replace_lines(text, openings, _without_extras)
         found = find_fences(text, page)
-    unclosed = _replace_lines(text, found.problems, lambda line, problem: (
+    unclosed = [problem for problem in found.problems if problem.kind == UNCLOSED]
+    marked = _replace_lines(text, unclosed, lambda line, problem: (
         line[:problem.place.column - 1] + mark(page, problem.place.line)))
-    return Scanned(unclosed, found.blocks, tuple(sorted((*problems, *found.problems))))
+    return Scanned(marked, found.blocks, tuple(sorted((*problems, *found.problems))))
 
 
 def _without_extras(line: str, _: Problem) -> str:
