@@ -122,6 +122,16 @@ def test_with_the_keyboard_the_place_is_not_lost_when_the_bench_is_emptied(page)
     assert "The bench is empty" in page.evaluate("document.activeElement === document.body ? '' : document.activeElement.innerText")
 
 
+def test_paper_has_the_chain_with_its_seams_and_nothing_to_press(page):
+    add(page, "Run")
+    add(page, "Tag")
+    page.locator(".fp-bench figure .fp-play").wait_for()
+    page.emulate_media(media="print")
+    assert [one.inner_text() for one in page.locator("button, input, select").all() if one.is_visible()] == []
+    assert [head.inner_text() for head in page.locator(".fp-bench h2").all() if head.is_visible()] == ["Your chain"]
+    assert page.get_by_text("Clean with any one of these").is_visible() and page.locator(".fp-bench figure .fp-bar").first.is_visible()
+
+
 def test_a_dropped_exit_is_neither_drawn_nor_counted(page):
     add(page, "Tag")
     page.locator(".fp-bench .fp-bar").nth(1).wait_for()

@@ -121,6 +121,20 @@ def test_everything_that_can_be_pressed_is_at_least_24_pixels_each_way_with_ever
     assert wide == []
 
 
+def test_no_table_reaches_beyond_the_paper(chromium, site):
+    """A4 between margins of 15 mm: 680 CSS pixels at 96 an inch."""
+    context = chromium.new_context(viewport={"width": 680, "height": 1009})
+    page = context.new_page()
+    page.emulate_media(media="print")
+    wide = []
+    for name in ("", "about/", LESSON, "licks/", CHAIN):
+        page.goto(address(site, name))
+        if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
+            wide.append(name)
+    context.close()
+    assert wide == []
+
+
 def test_a_list_in_a_table_of_facts_leaves_the_room_to_its_words(chromium, site):
     """On the narrowest phone a step of one letter's width or two, not the theme's two steps one upon the other."""
     context = chromium.new_context(viewport={"width": 320, "height": 640})

@@ -17,8 +17,9 @@
   };
 
   /**
-   * player: {toggle(), playFrom(index), place(), changed(jump), looped(), tempoMoved(), say(sentence), changeOver(way),
-   * help()}, all of this tab; way as in beside.js; place() is the index of the slot that sounds, or where play would begin.
+   * player: {toggle(), playFrom(index), place(), changed(jump), looped(), tempoMoved(), say(sentence),
+   * changeOver(way), help()}, all of this tab; way as in beside.js; place() is the index of the slot that sounds, or
+   * where play would begin.
    */
   function actions(tab, player) {
     const { state, facts, slots: row } = tab;

@@ -54,7 +54,8 @@
   /** Whether it is a key meant for a tab that came to none: the focus was beside its player, or nowhere. */
   function astray({ key, target, ctrlKey, altKey, metaKey }) {
     const nowhere = target === root.document.body || Boolean(target.closest && target.closest("figure.fp-tab"));
-    const known = KEYS.some((one) => one.key === String(key).toLowerCase()); // a form filled in by the browser has none
+    const pressed = String(key).toLowerCase(); // where a browser fills a form in by itself, no key is named
+    const known = KEYS.some((one) => one.key === pressed);
     return nowhere && known && !ctrlKey && !altKey && !metaKey;
   }
 
