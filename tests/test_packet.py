@@ -116,6 +116,17 @@ def test_the_pdf_is_a4_and_has_every_lesson(course, chromium):
     assert len(sheets) >= 6 and set(sheets) == {A4_POINTS}  # the cover and five lessons
 
 
+def test_words_that_lead_to_a_tab_stay_with_it(course, chromium):
+    weir = (course / "content/lessons/01-weir.md")
+    weir.write_text(weir.read_text().replace("# Weir\n", "# Weir\n\nOnce more.\n\nSlowly:\n"))
+    sheet = chromium.new_page()
+    sheet.set_content(page_of(course, "lessons/01"))
+    breaks = {words: sheet.get_by_text(words, exact=True).evaluate("one => getComputedStyle(one).breakAfter")
+              for words in ("Once more.", "Slowly:")}
+    sheet.close()
+    assert breaks == {"Once more.": "auto", "Slowly:": "avoid"}
+
+
 def test_without_a_browser_it_says_what_to_do_and_builds_nothing(course, capsys, monkeypatch):
     monkeypatch.setattr(packet_command, "BROWSERS", ())
     monkeypatch.delenv("FIFTHPEG_BROWSER", raising=False)

@@ -18,5 +18,7 @@ class Refusal(Exception):
 
 def in_words(error: OSError) -> str:
     """What the disk said no to, for whoever typed the command."""
-    said = next((words for kind, words in _DISK_WORDS if isinstance(error, kind)), "{}: " + (error.strerror or str(error)))
-    return said.format(error.filename) if error.filename else str(error)
+    if not error.filename:
+        return str(error)
+    said = next((words for kind, words in _DISK_WORDS if isinstance(error, kind)), f"{{}}: {error.strerror}")
+    return said.format(error.filename)

@@ -17,6 +17,8 @@ from tests.sites import ONE_LICK, build_pages
 LESSON = ONE_LICK + """
 ## And the other way
 
+Two frets higher:
+
 ```tab
 id: weir-run-high
 from: weir-run
@@ -147,6 +149,12 @@ def test_no_bar_is_cut_through_and_no_short_tab_divided(lesson_sheet):
     long = lesson_sheet.locator("figure.fp-tab", has_text="Nine bars")
     assert long.evaluate("one => getComputedStyle(one).breakInside") == "auto"
     assert style(lesson_sheet, "h2", "breakAfter") == "avoid"
+
+
+def test_words_that_lead_to_a_tab_stay_with_it(lesson_sheet):
+    leading = lesson_sheet.locator("p", has_text="Two frets higher:")
+    assert leading.evaluate("one => getComputedStyle(one).breakAfter") == "avoid"
+    assert style(lesson_sheet, "p:has(> a[href^='https://banjo.example/more'])", "breakAfter") == "auto"
 
 
 def test_paper_says_in_words_what_the_letters_of_the_hands_mean(sheet):

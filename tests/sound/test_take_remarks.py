@@ -74,6 +74,7 @@ def test_a_wrong_name_is_answered_with_the_right_one(file_name, place, says):
 def test_two_files_for_one_note_are_one_too_many():
     remarks = report_on(bank_of({"3-2.wav": wav(plucked(THIRD)), "s3f2.wav": wav(plucked(THIRD, 1.0))})).remarks
     assert [(remark.file_name, remark.unusable) for remark in remarks] == [("s3f2.wav", True)]
+    assert remarks[0].says == "can't be used: it names string 3, fret 2, and so does `3-2.wav`; keep the better of the two"
 
 
 def test_what_is_made_from_what_is_told_string_by_string():

@@ -23,7 +23,8 @@ li > a { display: inline-block; min-height: 1.6em; }
 @media print { .open { display: none; } }
 """
 LIGHT = "This is the light form: it has no recordings as files. The player on the pages plays every tab all the same."
-PART = "This is part of the course: the lessons below, and every lick they need. Links to the other lessons are plain words."
+PART = ("This is part of the course: the lessons below, and every lick they need. Links to the other lessons are plain "
+        "words.")
 HOW = ("Everything works without a network. If you have this as a zip, unpack it first: pages inside a zip can't find "
        "their sounds. Then open <code>start.html</code> by a double click; any recent browser will do.")
 KEPT = ("Settings and best tempos stay in the browser you use, on this machine. They do not travel with the folder.")

@@ -22,7 +22,6 @@ REFUSALS = {
     SILENT: "it is silent: nothing in it is loud enough to be a pluck",
     SHORT: f"it rings for less than {SHORTEST_SECONDS} seconds; let the string ring",
     NO_PITCH: "it sounds no steady note; record one string by itself, plucked once",
-    TWICE: "it names a note that another file has already; keep the better of the two",
 }
 
 
@@ -52,12 +51,14 @@ class Report:
 
 def report_on(own: OwnBank) -> Report:
     stock = take_stock(own)
-    remarks = [*(Remark(one.file_name, f"{UNUSABLE}: {_why(one)}", unusable=True) for one in stock.refused),
+    remarks = [*(Remark(one.file_name, f"{UNUSABLE}: {_why(one, stock)}", unusable=True) for one in stock.refused),
                *(Remark(heard.file_name, says) for heard in stock.heard.values() for says in _flaws(heard))]
     return Report(tuple(remarks), len(stock.heard), tuple(_string(number, stock) for number in STRING_NUMBERS), _summary(stock))
 
 
-def _why(one: Refused) -> str:
+def _why(one: Refused, stock: Stock) -> str:
+    if one.why == TWICE:
+        return f"it names {one.name.words}, and so does `{stock.heard[one.name].file_name}`; keep the better of the two"
     if one.why == WRONG_NOTE:
         return _wrong_note(one)
     if one.name:
