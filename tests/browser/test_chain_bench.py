@@ -100,7 +100,7 @@ def test_licks_are_picked_and_their_seams_said_with_repairs(page):
     add(page, "Run")
     assert links(page) == ["Run", "Tag", "Run"] and verdicts(page) == ["clash", "clean"]
     clash = page.locator(".fp-bench-seam").first.inner_text()
-    assert "middle picks twice in a row" in clash and "Clean with any one of these" in clash
+    assert "middle picks twice in a row" in clash and "Any one of these makes it clean" in clash
     assert "3 links, 3 bars, at the tempo of the first: 208 beats a minute. Seams: 1 clean, 1 clash." in page.locator(".fp-bench").inner_text()
 
 
@@ -129,7 +129,7 @@ def test_paper_has_the_chain_with_its_seams_and_nothing_to_press(page):
     page.emulate_media(media="print")
     assert [one.inner_text() for one in page.locator("button, input, select").all() if one.is_visible()] == []
     assert [head.inner_text() for head in page.locator(".fp-bench h2").all() if head.is_visible()] == ["Your chain"]
-    assert page.get_by_text("Clean with any one of these").is_visible() and page.locator(".fp-bench figure .fp-bar").first.is_visible()
+    assert page.get_by_text("Any one of these makes it clean").is_visible() and page.locator(".fp-bench figure .fp-bar").first.is_visible()
 
 
 def test_a_dropped_exit_is_neither_drawn_nor_counted(page):

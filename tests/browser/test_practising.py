@@ -263,7 +263,7 @@ def test_where_the_loop_lies_is_said_to_who_chose_it(reader, tmp_path):
     """WCAG 2.2, 4.1.3: by key or finger, with the fold that also says it shut."""
     show(reader, tmp_path, tab_of(STEADY))
     drawn_by_finger(reader, "p3", "p6")
-    expect(reader.get_by_role("status")).to_have_text("From bar 1, beat 2 up to and with bar 1, the and of beat 3.")
+    expect(reader.get_by_role("status")).to_have_text("From bar 1, beat 2 up to and including bar 1, the and of beat 3.")
     play_button(reader).focus()
     for key, said in (("w", "The whole goes round."), ("l", "No loop: the tab plays to its end.")):
         reader.keyboard.press(key)
