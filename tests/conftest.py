@@ -1,12 +1,16 @@
-"""The one headless Chromium of a test run."""
+"""What a test run has once: a headless Chromium, and the demo course as a site."""
 
 import os
 import shutil
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
+from filelock import FileLock
 from hypothesis import settings
 from playwright.sync_api import Browser, sync_playwright
+
+from tests.demo import build_demo
 
 CANDIDATES = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 QUIET = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -30,6 +34,19 @@ def chromium() -> Iterator[Browser]:
         browser = playwright.chromium.launch(executable_path=program, headless=True, args=QUIET)
         yield browser
         browser.close()
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where tests run side by side, who needs it first builds it for all of them; as deep as any test's own folder,
+    for a page outside the course's folder is named by the way to it."""
+    place = tmp_path_factory.getbasetemp()
+    folder = (place.parent / "shared" if "PYTEST_XDIST_WORKER" in os.environ else place) / "demo"
+    with FileLock(place.parent / "demo.lock"):
+        if not folder.exists():
+            folder.mkdir(parents=True)
+            build_demo(folder, hash_seed="1")
+    return folder / "site"
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -11,7 +11,6 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
 from fifthpeg.command import main
-from tests.browser.demo import ROOT
 from tests.browser.test_player import SILENCE
 from tests.browser.test_site import NARROW, SETTLED_MS, watched
 from tests.browser.test_tuner import RECORD, STRING_3, button
@@ -24,13 +23,13 @@ WITHOUT_NETWORK = {"offline": True}
 
 
 @pytest.fixture(scope="module")
-def kit(tmp_path_factory) -> Path:
-    """Unpacked from the zip, in a folder with a blank and an accent in its name, as a student's may have."""
+def kit(site, tmp_path_factory) -> Path:
+    """Of the demo course. Unpacked from the zip, in a folder with a blank and an accent in its name, as a student's may have."""
     place = tmp_path_factory.mktemp("kit")
     before = os.environ.get("SOURCE_DATE_EPOCH")
     os.environ["SOURCE_DATE_EPOCH"] = "1700000000"
     try:
-        assert main(["kit", "--course", str(ROOT / "mkdocs.yml"), "--to", str(place)]) == 0
+        assert main(["kit", "--course", str(site.parent / "mkdocs.yml"), "--to", str(place)]) == 0
     finally:
         os.environ.pop("SOURCE_DATE_EPOCH")
         os.environ.update({"SOURCE_DATE_EPOCH": before} if before else {})

@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, Page
 
 from fifthpeg.model.lick import TEMPO_NAMES
 from fifthpeg.pages.addresses import FILE_ENDINGS, wav_ending
-from tests.browser.demo import build_demo
+from tests.demo import build_demo
 from tests.browser.test_player import FOLLOW, LISTEN, SILENCE, Quiet
 
 LESSON, LICK, CATALOGUE, TUNER, HOME = "lessons/06-a-first-tag/", "licks/sluice-tag/", "licks/", "tuner/", ""
