@@ -39,9 +39,9 @@ $(VENV)/.made:
 	touch $@
 
 $(VENV)/.installed: $(VENV)/.made pyproject.toml .ci/constraints.txt
-	$(BIN)/python -m pip install --quiet --constraint .ci/constraints.txt --editable .
+	$(BIN)/python -m pip install --quiet --no-compile --constraint .ci/constraints.txt --editable .
 	touch $@
 
 $(VENV)/.installed-for-tests: $(VENV)/.installed
-	$(BIN)/python -m pip install --quiet --constraint .ci/constraints.txt --editable ".[test]"
+	$(BIN)/python -m pip install --quiet --no-compile --constraint .ci/constraints.txt --editable ".[test]"
 	touch $@
