@@ -17,7 +17,7 @@ from fifthpeg.model.bank import BankNote
 from fifthpeg.model.take_names import TakeName, all_take_names
 from fifthpeg.pages.report_page import earlier_figures
 from fifthpeg.sound.touches import TOUCHES
-from tests.browser.test_site import NARROW, RULES
+from tests.browser.test_site import NARROW
 from tests.sound.takes import plucked, wav
 
 
@@ -97,7 +97,8 @@ def test_axe_finds_nothing_to_mend(chromium, page, palette):
     context = chromium.new_context(color_scheme=palette, viewport=NARROW)
     opened = context.new_page()
     opened.goto(page.as_uri())
-    found = Axe().run(opened, options={"runOnly": RULES[palette]}).response["violations"]
+    tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+    found = Axe().run(opened, options={"runOnly": {"type": "tag", "values": tags}}).response["violations"]
     wide = opened.evaluate("document.documentElement.scrollWidth > innerWidth")
     context.close()
     assert [(fault["id"], [node["html"][:160] for node in fault["nodes"]][:3]) for fault in found] == []

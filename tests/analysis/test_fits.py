@@ -179,7 +179,7 @@ def libraries(draw) -> list[Lick]:
             for number, (each, chord) in enumerate(zip(made, chords, strict=True))]
 
 
-@settings(max_examples=60)
+@settings(max_examples=100)
 @given(libraries(), st.integers(1, 4), st.sampled_from((None, "D7")))
 def test_fits_are_those_of_trying_everything(licks, bars, after):
     found = find_fits(licks, bars, "G", after=after, most=6)

@@ -125,7 +125,7 @@ def test_with_a_capo_notes_have_the_names_of_their_shapes():
     assert "hold the G before" in offers(*texts)["hold"]
 
 
-@settings(max_examples=60)
+@settings(max_examples=100)
 @given(neighbours(), neighbours())
 def test_every_offer_makes_the_seam_clean_and_nothing_worse(before, after):
     tempo, bounce = before.tempo, before.bounce
@@ -160,7 +160,7 @@ def test_offers_have_one_name_each_and_touch_ever_more_notes(before, after):
     assert changed == sorted(changed)
 
 
-@settings(max_examples=60)
+@settings(max_examples=120)
 @given(neighbours(), neighbours())
 def test_no_plain_repair_is_missed(before, after):
     """The last cell of a lick without repeats, changed in the text's own terms: held, or given to the thumb."""

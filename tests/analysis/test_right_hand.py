@@ -19,7 +19,7 @@ def fingered(text: str) -> str:
     return fingers_of(lick(text))
 
 
-@settings(max_examples=60)
+@settings(max_examples=120)
 @given(licks(most_bars=2))
 def test_no_fingering_is_cheaper(made):
     strikes = struck(made)

@@ -136,7 +136,7 @@ def test_settling_gives_each_pluck_the_finger_chosen_for_it(made):
     assert settled(settled(made)) == settled(made)
 
 
-@settings(max_examples=60)
+@settings(max_examples=120)
 @given(neighbours(), neighbours())
 def test_a_seam_is_what_the_slow_way_finds(before, after):
     before = settled(before)

@@ -14,7 +14,7 @@ from fifthpeg.model.findings import CLEAN
 from tests.analysis.neighbours import neighbours
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(st.lists(neighbours(), min_size=2, max_size=4))
 def test_each_unclean_pair_has_the_join_and_the_offers_of_the_pair_by_itself(licks):
     found = unclean_joins(licks)

@@ -65,7 +65,7 @@ def test_a_file_of_a_variant_says_what_it_varies():
     assert "variant of a, changes underlined.</desc>" in draw(made, suggested(made)).standalone
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(adorned())
 def test_marks_keep_apart_and_inside_their_bar(made):
     for bar in drawn(made):

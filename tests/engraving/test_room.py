@@ -75,7 +75,7 @@ def samples(shape: Stroke | Curve | Disc) -> list[tuple[float, float]]:
     return found
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(told())
 def test_no_two_words_overlap(made: Told):
     for bar in drawn(made.lick, made.notes, made.findings):
@@ -83,7 +83,7 @@ def test_no_two_words_overlap(made: Told):
             assert not shrunk(one.box).overlaps(shrunk(other.box)), (one, other)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(told())
 def test_no_word_leaves_its_bar(made: Told):
     for bar in drawn(made.lick, made.notes, made.findings):
@@ -92,7 +92,7 @@ def test_no_word_leaves_its_bar(made: Told):
             assert box.left >= 0 and box.right <= bar.width and box.top >= 0 and box.bottom <= bar.height, label
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(told())
 def test_no_line_runs_through_a_number_or_a_word(made: Told):
     """Staff lines stop before numbers; stems, arcs, slides and arrows keep clear of all that is read."""
@@ -102,13 +102,13 @@ def test_no_line_runs_through_a_number_or_a_word(made: Told):
                 assert shape.kind in ALLOWED or not touches(shape, shrunk(label.box)), (label, shape)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(told())
 def test_bars_of_a_lick_are_of_one_height(made: Told):
     assert len({bar.height for bar in drawn(made.lick, made.notes, made.findings)}) == 1
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(told())
 def test_no_sign_leaves_its_bar_or_touches_a_word_or_another_sign(made: Told):
     for bar in drawn(made.lick, made.notes, made.findings):

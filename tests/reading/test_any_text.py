@@ -32,7 +32,7 @@ def block_of(source: str, name: str = "tab", page: str = "page.md") -> Block:
     return Block(name, page, 1, 0, source, tuple(source.split("\n")))
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=600, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(ANYTHING)
 def test_any_text_gives_a_lick_or_problems_inside_the_block(source):
     read = parse(block_of(source))
@@ -45,7 +45,7 @@ def test_any_text_gives_a_lick_or_problems_inside_the_block(source):
         assert all(note.length > 0 and note.rings_until > note.start for note in written_notes(read.lick))
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=600, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.sampled_from(["chain", "fit"]), ASKED)
 def test_any_chain_or_fit_is_put_together_or_has_problems_inside_the_block(name, source):
     block = block_of(source, name)

@@ -67,7 +67,7 @@ def block_of(source: str) -> Block:
     return Block("tab", "page.md", 1, 0, source, tuple(source.split("\n")))
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(block_texts())
 def test_a_lick_written_back_reads_as_the_same(source):
     read = parse(block_of(source))
@@ -75,7 +75,7 @@ def test_a_lick_written_back_reads_as_the_same(source):
     assert parse(block_of(write(read.lick))).lick == read.lick
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(block_texts(), st.sampled_from(["", "    ", "> ", "\t"]))
 def test_lining_up_changes_spaces_only_and_only_once(source, indent):
     page = "- list\n\n" + "".join(f"{indent}{line}\n" for line in ["```tab", *source.split("\n"), "```"])
