@@ -15,17 +15,10 @@ from fifthpeg.compiled import Options
 from fifthpeg.pipeline import bank_scripts, compile_lick
 from fifthpeg.sound.render import RATE_HZ
 from tests.browser.stage import Tab, tab_of, write_page
+from tests.browser.test_backing import BACKED
 from tests.browser.test_player import open_practice
 from tests.browser.test_run import LEAD_FRAMES, frame_of, open_with, run
 
-BACKED = """
-id: mill-lane
-title: Mill lane
-tempo: 200
-bounce: 58
----
-[G] T3:2s4 I2 M1 T5 I2:3p0 M1 T4 M1 | [C] T4:2 I3 M1:2 T5 I2:1~ M1:2 T3 - | [D7] T4 I3:2 M1 T5 I2:1 M1 T3:2 -
-"""
 PICKED_UP = "meter: 6/8\ntempo: 100\npickup: 2\n---\nT4 I3 | [G] T3:2 I2 M1 T5 I2 M1 | [D7] T4 I3:2 M1 T5 I2:1 M1"
 EVEN = "tempo: 200\n---\nM1 I2 T3 M1 T4 I3 M1 T4 | I3 T4 M1 I3 T4 I2 T5 M1"
 TEMPO = Fraction(200)
