@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache, partial
 from pathlib import Path, PurePath
 
+from mkdocs.config.config_options import ExtraScriptValue
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, get_plugin_logger
@@ -94,7 +95,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         self._tell_of_own_bank(cache)
         _add_fences(config, self.slot_for)
         config.extra_css.append(STYLE_ADDRESS)
-        config.extra_javascript.append(SCRIPT_ADDRESS)
+        config.extra_javascript.append(_after_the_text(SCRIPT_ADDRESS))
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
@@ -240,6 +241,13 @@ def _lesson(file: File) -> Lesson:
     return Lesson(file.src_uri, title_in(written, PurePath(file.src_uri).stem),
                   said["level"] if isinstance(said.get("level"), int) else None, str(said.get("summary") or ""),
                   tuple(map(str, techniques)) if isinstance(techniques, list) else ())
+
+
+def _after_the_text(address: str) -> ExtraScriptValue:
+    """A script that keeps no reader waiting."""
+    script = ExtraScriptValue(address)
+    script.defer = True
+    return script
 
 
 def _add_fences(config: MkDocsConfig, formatter: Callable[..., str]) -> None:

@@ -93,7 +93,8 @@ def figure_of(tab: Tab) -> str:
         f'<figure class="fp-tab" id="{tab.lick.id}" data-fp-bank="media/bank/abc/">'
         f'<figcaption class="fp-caption"><a href="#{tab.lick.id}">{title}</a> · key of G</figcaption>'
         f'<div class="fp-drawing" role="img" aria-label="Tab of {title}">{_drawing(tab.performance.notes)}</div>'
-        f'<div class="fp-player" hidden></div><div class="fp-folds"><div class="fp-recordings">{audio}</div>'
+        f'<div class="fp-player" hidden></div><div class="fp-folds">'
+        f'<details class="fp-fold fp-heard"><summary>Recordings</summary><div class="fp-recordings">{audio}</div></details>'
         '<details class="fp-fold" open><summary>Files to keep</summary>'
         '<ul class="fp-downloads"><li><a href="x.mid" download>MIDI</a></li></ul></details></div>'
         f'<script type="application/json" class="fp-data">{json.dumps(tab.data)}</script></figure>')

@@ -9,6 +9,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.test_player import FOLLOW
 from tests.browser.test_site import RULES
+from tests.browser.whole_page import ALL_READY, draw_whole
 
 LESSON, LICK = "lessons/06-a-first-tag/", "licks/sluice-tag/"
 VARIANT, CHAIN = "licks/sluice-tag-dark/", "licks/weir-sluice-tailrace/"
@@ -76,6 +77,7 @@ def test_axe_finds_nothing_to_mend_on_the_other_kinds_of_page_nor_with_every_fol
     found = {}
     for name in (*MORE_KINDS, LICK):
         page.goto(address(site, name))
+        draw_whole(page)
         if name in OPENED:
             page.evaluate(OPEN_ALL)
         faults = Axe().run(page, options={"runOnly": RULES}).response["violations"]
@@ -88,6 +90,7 @@ def test_axe_finds_nothing_to_mend_on_the_other_kinds_of_page_nor_with_every_fol
 def test_the_keyboard_alone_reaches_everything_seen_and_named(reader, site, name):
     """WCAG 2.2, 2.1.1, 2.1.2, 2.4.7 and 4.1.2: the tab key from the top of the page to its end."""
     reader.goto(address(site, name))
+    reader.wait_for_function(ALL_READY)
     reader.locator("figure.fp-tab .fp-practice > summary").first.click()
     reader.evaluate("document.activeElement.blur(); scrollTo(0, 0)")
     reader.evaluate("document.body.tabIndex = -1; document.body.focus()")
@@ -112,6 +115,7 @@ def test_everything_that_can_be_pressed_is_at_least_24_pixels_each_way_with_ever
     small, wide = {}, []
     for name in (LESSON, LICK, VARIANT, CHAIN, FIT_LESSON, "licks/", "licks/goes-with/", "tuner/"):
         page.goto(address(site, name))
+        draw_whole(page)
         page.evaluate(OPEN_ALL)
         small[name] = page.evaluate(SMALL)
         if page.evaluate("document.documentElement.scrollWidth") > 320:

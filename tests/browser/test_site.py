@@ -16,6 +16,7 @@ from fifthpeg.model.lick import TEMPO_NAMES
 from fifthpeg.pages.addresses import FILE_ENDINGS, wav_ending
 from tests.demo import build_demo
 from tests.browser.test_player import FOLLOW, LISTEN, SILENCE, Quiet
+from tests.browser.whole_page import draw_whole
 
 LESSON, LICK, CATALOGUE, TUNER, HOME = "lessons/06-a-first-tag/", "licks/sluice-tag/", "licks/", "tuner/", ""
 PRACTICE, BENCH = "practice/", "bench/"
@@ -234,6 +235,7 @@ def test_no_page_scrolls_sideways_on_the_narrowest_screen(chromium, site):
     wide = []
     for path in sorted(site.rglob("index.html")):
         page.goto(path.as_uri())
+        draw_whole(page)
         if page.evaluate("document.documentElement.scrollWidth > innerWidth"):
             wide.append(path.relative_to(site).as_posix())
     context.close()
@@ -248,6 +250,7 @@ def test_axe_finds_nothing_to_mend(chromium, site, page, palette):
     opened = context.new_page()
     opened.goto((site / page / "index.html").as_uri())
     opened.wait_for_timeout(SETTLED_MS)
+    draw_whole(opened)
     found = Axe().run(opened, options={"runOnly": RULES}).response["violations"]
     context.close()
     assert [(fault["id"], [node["html"][:160] for node in fault["nodes"]][:3]) for fault in found] == []

@@ -11,15 +11,15 @@
 
   /** Of a tab's element and its data; bars repeated are drawn once. */
   function drawing(element, data) {
-    const groups = groupsOf(element);
-    const bars = barsOf(element, data);
+    const groups = once(() => groupsOf(element));
+    const bars = once(() => barsOf(element, data));
     let lit = [];
     let shown = [];
     return {
       /** Lights exactly those marks. */
       light(marks) {
         for (const group of lit) group.removeAttribute("data-sounding");
-        lit = marks.flatMap((mark) => groups.get(mark) || []);
+        lit = marks.flatMap((mark) => groups().get(mark) || []);
         for (const group of lit) group.setAttribute("data-sounding", "");
       },
       /** The mark meant by a press, or null. */
@@ -31,7 +31,7 @@
       },
       /** [bar number, slot from 1] under a place on the screen, or null beside the bars. */
       slotAt(clientX, clientY) {
-        for (const [number, bar] of bars) {
+        for (const [number, bar] of bars()) {
           const box = bar.svg.getBoundingClientRect();
           const inside = clientX >= box.left && clientX <= box.right && clientY >= box.top && clientY <= box.bottom;
           if (inside) return [number, geometry.slotAt(bar, clientX)];
@@ -41,7 +41,7 @@
       /** Shades the written slots [[bar, slot], …] of a loop, or none. */
       shade(places) {
         for (const rect of shown) rect.remove();
-        shown = [...bars].flatMap(([number, bar]) => shadeBar(number, bar, places));
+        shown = places.length ? [...bars()].flatMap(([number, bar]) => shadeBar(number, bar, places)) : [];
       },
       /** Brings the lit notes' bar into view. */
       reveal() {
@@ -50,6 +50,12 @@
         if (bar) bar.scrollIntoView({ block: "nearest", behavior: still ? "auto" : "smooth" });
       },
     };
+  }
+
+  /** What is made when it is first asked for: a page has many tabs, and few of them are played. */
+  function once(make) {
+    let made = null;
+    return () => (made = made || make());
   }
 
   function groupsOf(element) {

@@ -12,7 +12,7 @@
   function attach(element, tab) {
     const { data } = tab;
     const sheet = element.querySelector(".fp-drawing") || element;
-    const recordings = foldRecordings(element);
+    const recordings = element.querySelector(".fp-heard");
     Object.assign(tab, { element, folder: element.dataset.fpBank, names: soundsOf(data.notes), beside: beside(element) });
     attached.set(element, tab);
     const ways = beside.ways(tab.beside);
@@ -85,6 +85,7 @@
         text = words;
       },
       playing(on) {
+        tab.element.toggleAttribute("data-fp-plays", on);
         row.playing(on);
         [lit, slot, text] = ["", -1, ""];
         drawn.light([]);
@@ -175,16 +176,6 @@
 
   function soundsOf(notes) {
     return [...new Set(notes.map((note) => note.sound).filter(Boolean))];
-  }
-
-  function foldRecordings(element) {
-    const recordings = element.querySelector(".fp-recordings");
-    if (!recordings) return null;
-    const { element: made } = fifthpeg.dom;
-    const fold = made("details", { class: "fp-fold" }, made("summary", {}, "Recordings"));
-    recordings.replaceWith(fold);
-    fold.append(recordings);
-    return fold;
   }
 
   fifthpeg.figure = Object.freeze({ attach });

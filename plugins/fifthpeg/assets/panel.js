@@ -27,7 +27,7 @@
     room.setAttribute("aria-label", facts.title ? `Player: ${facts.title}` : "Player");
     room.replaceChildren(dock, place.slider, now, ...rowOf(ways), said);
     room.hidden = false;
-    keepInReach(room, dock);
+    const keepInReach = reachOf(dock);
     return {
       focusWay: (does) => (ways.get(does) || play).focus(),
       focus: () => play.focus({ preventScroll: true }),
@@ -39,6 +39,7 @@
       playing: (on) => {
         play.textContent = on ? "Stop" : "Play";
         room.toggleAttribute("data-playing", on);
+        keepInReach(on);
         now.textContent = on ? "" : HINT;
       },
     };
@@ -95,14 +96,23 @@
   }
 
   /** While a tab plays and its row is out of sight, the row stands at the foot of the screen. */
-  function keepInReach(room, dock) {
-    if (!root.IntersectionObserver) return;
+  function reachOf(dock) {
     const row = dock.firstChild;
-    const watch = new root.IntersectionObserver(([seen]) => {
-      if (!row.hasAttribute("data-away")) dock.style.minHeight = `${row.offsetHeight}px`;
-      row.toggleAttribute("data-away", seen.intersectionRatio < 0.95);
-    }, { threshold: [0, 0.95, 1] });
-    watch.observe(dock);
+    const page = root.document.documentElement;
+    function set(away) {
+      if (away === row.hasAttribute("data-away")) return;
+      dock.style.minHeight = away ? `${row.offsetHeight}px` : "";
+      row.toggleAttribute("data-away", away);
+      page.toggleAttribute("data-fp-docked", away);
+    }
+    const watch = root.IntersectionObserver && new root.IntersectionObserver(
+      (seen) => set(seen[seen.length - 1].intersectionRatio < 0.95), { threshold: [0, 0.95, 1] });
+    return function playing(on) {
+      if (!watch) return;
+      if (on) watch.observe(dock);
+      else watch.disconnect();
+      if (!on) set(false);
+    };
   }
 
   fifthpeg.panel = Object.assign(panel, { inWords, COUNTING });

@@ -5,14 +5,39 @@
   if (fifthpeg.player) return;
   const { tab: tabs, memory, figure: figures, keys, stage } = fifthpeg;
 
+  const PATIENCE_MS = 100; // a tab waits no longer for its player, however busy the page is
+
   /** Gives every tab below place its player, once however often it is called. */
   function start(place) {
-    const fresh = [...place.querySelectorAll("figure.fp-tab:not([data-fp-ready])")].filter(() => root.AudioContext);
-    const ready = fresh.map((element) => [element, dataOf(element)]).filter(([, data]) => data);
-    for (const [element, data] of ready) {
-      element.setAttribute("data-fp-ready", "");
-      figures.attach(element, tabs(data, memory(siteOf(element))));
-    }
+    for (const element of freshBelow(place)) attach(element);
+  }
+
+  /** One tab after the other, when the browser has nothing better to do: a page may have dozens. */
+  function startInTurn([first, ...others]) {
+    if (!first) return;
+    whenIdle(() => {
+      attach(first);
+      startInTurn(others);
+    });
+  }
+
+  function whenIdle(then) {
+    if (root.requestIdleCallback) root.requestIdleCallback(then, { timeout: PATIENCE_MS });
+    else root.setTimeout(then, 0);
+  }
+
+  function freshBelow(place) {
+    return [...place.querySelectorAll("figure.fp-tab:not([data-fp-ready])")];
+  }
+
+  function attach(element) {
+    if (element.hasAttribute("data-fp-ready")) return;
+    const data = root.AudioContext ? dataOf(element) : null;
+    const recordings = element.querySelector(".fp-heard");
+    if (!data && recordings) recordings.open = true; // they are all there is to hear
+    if (!data) return;
+    element.setAttribute("data-fp-ready", "");
+    figures.attach(element, tabs(data, memory(siteOf(element))));
   }
 
   /** What the figure names, or else the site's root, above media/bank/ and the bank's own folder. */
@@ -36,8 +61,9 @@
     document.addEventListener("keydown", (event) => keys.astray(event) && event.stopPropagation());
     document.addEventListener("play", stage.stop, true); // a recording starts: the player makes way
     root.addEventListener("pagehide", stage.stop);
-    if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", () => start(document));
-    else start(document);
+    const all = () => startInTurn(freshBelow(document));
+    if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", all);
+    else all();
   }
 
   fifthpeg.player = Object.freeze({ start, stop: stage ? stage.stop : null });

@@ -22,6 +22,7 @@ BENCH_SCRIPTS = ("bench.js", "bench_address.js", "laid.js", "singer.js", "bench_
                  "bench_page.js")
 """Each of one page only, after all others."""
 SCRIPT_ADDRESS = "assets/fifthpeg.js"
+"""On every page, where the theme puts scripts; a page with a script of its own asks for it before that one."""
 STYLE_ADDRESS = "assets/fifthpeg.css"
 OWN_SCRIPTS = {PRACTICE_SCRIPT_FILE: PRACTICE_SCRIPTS, BENCH_SCRIPT_FILE: BENCH_SCRIPTS}
 """Address -> the scripts of a page that loads them itself."""

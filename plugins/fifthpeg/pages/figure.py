@@ -114,7 +114,8 @@ def _recordings(tab: Published, page_url: str) -> str:
         for name, beats in words.tempos(tab.lick) if name in tab.facts.recordings
     )
     heading = f"<p>{COUNTED.capitalize()}:</p>" if counted else ""
-    return f'<div class="fp-recordings">{heading}{rows}</div>' if rows else ""
+    return (f'<details class="fp-fold fp-heard"><summary>Recordings</summary><div class="fp-recordings">{heading}{rows}</div>'
+            '</details>' if rows else "")
 
 
 def _words(tab: Published) -> str:
