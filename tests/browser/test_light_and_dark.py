@@ -9,7 +9,7 @@ from tests.browser.test_site import HOME, LESSON, address_of, watched  # noqa: F
 
 DARK, LIGHT = "slate", "default"
 PAPER = "document.body.dataset.mdColorScheme"
-DARK_CHOICE = "__palette_1"
+LIGHT_CHOICE, DARK_CHOICE = "__palette_0", "__palette_1"
 NO_STORAGE = "Object.defineProperty(window, 'localStorage', { get: () => { throw new DOMException('forbidden'); } });"
 
 
@@ -43,7 +43,7 @@ def test_the_paper_is_the_machine_s_own_before_any_script_of_the_theme_has_come(
 
 def test_a_choice_holds_on_every_page_and_against_the_machine_s_own(context, address_of):
     page = opened(context, address_of(LESSON))
-    expect(switch(page)).to_have_attribute("title", "Switch to the light page")
+    expect(switch(page)).to_have_attribute("for", LIGHT_CHOICE)
     switch(page).click()
     assert page.evaluate(PAPER) == LIGHT
     expect(switch(page)).to_have_attribute("for", DARK_CHOICE)
