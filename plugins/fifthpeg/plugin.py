@@ -132,6 +132,9 @@ class FifthpegPlugin(BasePlugin[Settings]):
         block = blocks.pop(0) if len(blocks) > 1 else blocks[0]
         return slot(block.page, block.line)
 
+    def on_page_content(self, html: str, **_: object) -> str:
+        return self.lifted.with_facts(html)
+
     def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
         ids: set[str] = set()
         filled_page, filled = fill(output, lambda spot: self.spots.content(spot, page.url, ids))
@@ -183,12 +186,11 @@ class FifthpegPlugin(BasePlugin[Settings]):
                     for lick_id, names in self.course.pages_showing().items()}
         extras = small_tabs(made.contexts, made.seams)
         endings = {repaired_spot(tab.lick.id or ""): tab for tab in made.library if tab.ending}
-        pages, lists = lift(generated_pages(
-            made.library, shown_on, directory_urls, made.neighbours, extras | endings))
+        self.lifted = lift(generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras | endings))
         tools = TOOLS | (BENCH if made.neighbours.ids else {})
         config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tools=tools)
         practice = {PRACTICE_PAGE: practice_markdown(made.library, directory_urls)}
-        _add_pages(files, config, pages | self._techniques() | practice)
+        _add_pages(files, config, {**self.lifted.pages} | self._techniques() | practice)
         _add_files(files, config, asset_files(self.offline.wanted) | generated_files(
             made.library, shown_on, directory_urls, made.neighbours, made.vamps))
         _add_kept(files, config, [*map(published_files, made.all_tabs), self._bank(made)])
@@ -196,7 +198,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         self.spots = Spots(
             {**made.tabs, **lick_spots(made.library, extras)}, self.course.messages(),
             lick_urls(made.library, directory_urls), made.fits,
-            {tab.lick.id or "": title_of(tab.lick) for tab in made.library}, lists, endings, made.beside)
+            {tab.lick.id or "": title_of(tab.lick) for tab in made.library}, self.lifted.lists, endings, made.beside)
 
     def _edition(self) -> Edition:
         """Made as a whole even where only a part is shown."""
