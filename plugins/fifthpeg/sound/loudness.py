@@ -88,7 +88,8 @@ def block_powers(samples: np.ndarray, rate_hz: int) -> np.ndarray:
         channels = np.pad(channels, ((0, 0), (0, block - channels.shape[1])))
     weighted = sosfilt(k_weighting(rate_hz), channels)
     hops = weighted.shape[1] // hop
-    energy = np.square(weighted[:, :hops * hop]).reshape(-1, hops, hop).sum(axis=(0, 2))
+    squares = np.square(weighted, out=weighted)
+    energy = squares[:, :hops * hop].reshape(-1, hops, hop).sum(axis=(0, 2))
     return np.convolve(energy, np.ones(HOPS_IN_BLOCK), "valid") / block
 
 
