@@ -7,11 +7,10 @@ import pyloudnorm
 import pytest
 from scipy.signal import resample_poly
 
-from fifthpeg.sound.loudness import (
-    CEILING_DBTP, MOST_OF_BENDS, MOST_OF_SAMPLES, TARGET_LUFS, gain_for, integrated_lufs, level, limit,
-    true_peak_dbtp)
+from fifthpeg.sound.loudness import CEILING_DBTP, TARGET_LUFS, gain_for, integrated_lufs, level, limit
 from fifthpeg.sound.mix import mix, sounds_needed
 from fifthpeg.sound.render import RATE_HZ, render_bank
+from fifthpeg.sound.true_peak import MOST_OF_BENDS, MOST_OF_SAMPLES, true_peak_dbtp
 
 from .licks import FORWARD_ROLL, SLUICE_TAG, WEIR_RUN, performed
 

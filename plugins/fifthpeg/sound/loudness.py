@@ -1,4 +1,4 @@
-"""Loudness and peak of recordings in mono or stereo: ITU-R BS.1770-4, each channel of weight 1.
+"""Loudness of recordings in mono or stereo, and bringing them to one: ITU-R BS.1770-4, each channel of weight 1.
 
 Conventions: samples float64, full scale 1.0, of shape (frames,) or (channels, frames); LUFS as the standard reads the
 file (the same tone on two channels reads 3.01 higher than on one).
@@ -9,25 +9,16 @@ from math import log10
 
 import numpy as np
 from scipy.ndimage import minimum_filter1d
-from scipy.signal import firwin, resample_poly, sosfilt
+from scipy.signal import sosfilt
 
 from .k_weighting import k_weighting
+from .true_peak import crest, in_db, true_peak_dbtp
 
 OFFSET_LU = -0.691
 BLOCK_SECONDS = 0.4
 HOPS_IN_BLOCK = 4
 SILENCE_LUFS = -70.0
 RELATIVE_GATE_LU = -10.0
-OVERSAMPLING = 4
-TAPS_BESIDE = 10
-"""Frames to either side that the interpolation reads."""
-INTERPOLATOR = firwin(2 * TAPS_BESIDE * OVERSAMPLING + 1, 1 / OVERSAMPLING, window=("kaiser", 5.0))
-"""The filter resample_poly would design anew at every call."""
-PEAK_BLOCK = 128
-MOST_OF_SAMPLES, MOST_OF_BENDS = 1.001, 0.41
-"""Between two samples the curve is no higher than so much of the higher one and so much of the sharpest bend near it:
-each phase of the filter is a straight line between the two and a sum of second differences, with weights that sum to
-0.406 at most."""
 
 TARGET_LUFS = -21.0
 CEILING_DBTP = -1.0
@@ -60,7 +51,7 @@ def level(samples: np.ndarray, rate_hz: int, target_lufs: float = TARGET_LUFS,
     """The recording at the target loudness, under the ceiling; silence stays as it is."""
     powers = block_powers(samples, rate_hz)
     gain = _gain_to(powers, target_lufs)
-    peak_dbtp = true_peak_dbtp(samples, rate_hz) + _db(gain)
+    peak_dbtp = true_peak_dbtp(samples, rate_hz) + in_db(gain)
     if peak_dbtp <= ceiling_dbtp:
         return Levelled(samples * gain, gain, 0.0, _gated_lufs(powers * gain ** 2), peak_dbtp)
     return _limited(samples, rate_hz, target_lufs, ceiling_dbtp, gain)
@@ -110,49 +101,6 @@ def _gain_to(powers: np.ndarray, target_lufs: float) -> float:
     return gain
 
 
-def true_peak_dbtp(samples: np.ndarray, rate_hz: int) -> float:
-    """Highest point of the curve through the samples, by four-fold oversampling (BS.1770-4, Annex 2).
-
-    Of the channel that has it. Only blocks where the curve may be highest are oversampled: few, since most of a
-    recording is far below its peak and bends little.
-    """
-    if samples.ndim > 1:
-        return max(true_peak_dbtp(channel, rate_hz) for channel in samples)
-    if not len(samples):
-        return -np.inf
-    highest = max(samples.max(), -samples.min())
-    return _db(_fine_peak(samples, np.flatnonzero(_highest_possible(samples) >= highest)))
-
-
-def _highest_possible(samples: np.ndarray) -> np.ndarray:
-    """For each block, a height that the curve between its samples can't pass. In place: most of the time is memory."""
-    padded = np.pad(samples, (PEAK_BLOCK, PEAK_BLOCK + -len(samples) % PEAK_BLOCK))
-    bends = np.zeros(len(padded))
-    inner = np.add(padded[:-2], padded[2:], out=bends[1:-1])
-    inner -= padded[1:-1]
-    inner -= padded[1:-1]
-    highest = np.maximum(_magnitudes(padded)[1:-1], np.abs(padded[2 * PEAK_BLOCK::PEAK_BLOCK]))
-    sharpest = _magnitudes(bends)
-    beside = np.maximum(np.maximum(sharpest[:-2], sharpest[2:]), sharpest[1:-1])
-    return MOST_OF_SAMPLES * highest + MOST_OF_BENDS * beside
-
-
-def _magnitudes(values: np.ndarray) -> np.ndarray:
-    """The greatest of each block."""
-    blocks = values.reshape(-1, PEAK_BLOCK)
-    return np.maximum(blocks.max(axis=1), -blocks.min(axis=1))
-
-
-def _fine_peak(samples: np.ndarray, blocks: np.ndarray) -> float:
-    """Of these blocks, by their numbers: all at once, each with as many frames beside it as the interpolation reads."""
-    padded = np.pad(samples, (TAPS_BESIDE, TAPS_BESIDE + -len(samples) % PEAK_BLOCK))
-    cut = padded[PEAK_BLOCK * blocks[:, None] + np.arange(PEAK_BLOCK + 2 * TAPS_BESIDE)]
-    fine = np.abs(resample_poly(cut, OVERSAMPLING, 1, axis=1, window=INTERPOLATOR))
-    left = len(samples) - PEAK_BLOCK * int(blocks[-1])
-    fine[-1, OVERSAMPLING * (TAPS_BESIDE + left):] = 0  # past the end of the recording
-    return float(fine[:, OVERSAMPLING * TAPS_BESIDE:OVERSAMPLING * (TAPS_BESIDE + PEAK_BLOCK)].max())
-
-
 def _limited(samples: np.ndarray, rate_hz: int, target_lufs: float, ceiling_dbtp: float, gain: float) -> Levelled:
     """Gain and limiter in turn until both aims hold; where they can't, the ceiling wins."""
     for _ in range(LEVELLING_ROUNDS):
@@ -172,19 +120,13 @@ def limit(samples: np.ndarray, rate_hz: int, ceiling_dbtp: float) -> tuple[np.nd
     that nothing moves aside.
     """
     ceiling = 10 ** ((ceiling_dbtp - MARGIN_DB) / 20)
-    crest = np.max([_crest(channel) for channel in np.atleast_2d(samples)], axis=0)
-    needed = np.minimum(1.0, ceiling / np.maximum(crest, ceiling))
+    highest = np.max([crest(channel) for channel in np.atleast_2d(samples)], axis=0)
+    needed = np.minimum(1.0, ceiling / np.maximum(highest, ceiling))
     reach = 2 * round(LOOK_AHEAD_SECONDS * rate_hz) + 1
     window = np.hanning(reach + 2)[1:-1]
     held = np.pad(minimum_filter1d(needed, reach), reach // 2, mode="edge")
     gain = np.convolve(held, window / window.sum(), "valid")
-    return samples * gain, -_db(float(gain.min()))
-
-
-def _crest(channel: np.ndarray) -> np.ndarray:
-    """The highest point of the curve at and beside each sample."""
-    fine = np.abs(resample_poly(channel, OVERSAMPLING, 1, window=INTERPOLATOR)).reshape(-1, OVERSAMPLING)
-    return np.maximum(fine.max(axis=1), np.roll(fine, 1, axis=0)[:, 1:].max(axis=1))
+    return samples * gain, -in_db(float(gain.min()))
 
 
 def _power(lufs: float) -> float:
@@ -193,7 +135,3 @@ def _power(lufs: float) -> float:
 
 def _lufs(power: float) -> float:
     return OFFSET_LU + 10 * log10(power)
-
-
-def _db(ratio: float) -> float:
-    return 20 * log10(ratio) if ratio > 0 else -np.inf
