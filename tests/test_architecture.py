@@ -37,7 +37,7 @@ MAY_IMPORT = {
 """Room -> the rooms of the package it may import; None for those that may import any."""
 DISK_MODULES = {"os", "pathlib", "shutil", "tempfile", "glob", "subprocess"}
 PUBLISHING_MODULES = {"pages/answers.py", "pages/shelf.py", "pages/publish.py", "pages/fingerprint.py", "pages/assets.py", "pages/kit.py",
-                      "pages/own_recordings.py"}
+                      "pages/own_recordings.py", "pages/readings.py"}
 MAY_NAME_PATHS = {"pages/published.py"}
 """It holds the place of a shelf's entry, and opens nothing."""
 DISKLESS_ROOMS = {"model", *STAGES, "companions", "pipeline", "compiled", "pages"}

@@ -27,7 +27,7 @@ from .pages.bench import TITLE as BENCH_TITLE
 from .pages.edition import Edition, edition
 from .pages.extras import repaired_spot, small_tabs
 from .pages.figure import title_of
-from .pages.fingerprint import program_key, sound_key, text_key
+from .pages.fingerprint import program_key, reading_key, sound_key, text_key
 from .pages.generated import ShownOn, generated_files, generated_pages, lick_spots, lick_urls
 from .pages.lesson import Lesson, lesson_head, techniques_markdown, with_lesson_head
 from .pages.lifted import lift
@@ -38,6 +38,7 @@ from .pages.part import OFF, left_out, part_of, prune_nav, unlink
 from .pages.practice import TITLE as PRACTICE_TITLE, practice_markdown
 from .pages.problem_box import problem_box
 from .pages.publish import Stock, published_files
+from .pages.readings import Readings
 from .pages.shelf import link_or_copy
 from .pages.slots import fill, slot
 from .pages.spots import Spots
@@ -53,7 +54,7 @@ from .settings import Settings, defaults_of, options_of, online_address, own_ban
 log = get_plugin_logger("fifthpeg")
 FENCES_EXTENSION = "pymdownx.superfences"
 REMEMBERED_PAGES = 4096
-REMEMBERED_BLOCKS = 16384
+READINGS_FILE = "readings"
 TOOLS = {TUNER_PAGE: TUNER_TITLE, PRACTICE_PAGE: PRACTICE_TITLE}
 BENCH = {BENCH_PAGE: BENCH_TITLE}
 NOT_SCANNED = ("{page}: this block was not in the page's own file when it was read (an include, or another plugin, "
@@ -75,7 +76,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
     def __init__(self) -> None:
         self.inclusion = InclusionLevel.is_included
         self.scan = lru_cache(REMEMBERED_PAGES)(scan_page)
-        self.parse = lru_cache(REMEMBERED_BLOCKS)(parse)
+        self.readings = Readings(parse)
         self.offline = OFF
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
@@ -92,6 +93,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         cache, salt = self.root / self.config.cache_dir, text_key(repr(self.options), program_key())
         self.stock = Stock(cache, salt, text_key(str(self.options.rate_hz), self.options.own_bank.key, sound_key()))
         self.answers = Answers(cache, salt)
+        self.readings.open(cache / READINGS_FILE, reading_key())
         self._tell_of_own_bank(cache)
         _add_fences(config, self.slot_for)
         config.extra_css.append(STYLE_ADDRESS)
@@ -102,8 +104,9 @@ class FifthpegPlugin(BasePlugin[Settings]):
         self.site_to_clean = config.site_dir if config.strict else None  # MkDocs has emptied it by now
         self.sources = {self._name(file): file for file in files.documentation_pages(inclusion=self.inclusion)}
         self.names = {file.src_uri: name for name, file in self.sources.items()}
-        self.course = read_course(dict(self._scan()), defaults_of(self.config), self.parse,
+        self.course = read_course(dict(self._scan()), defaults_of(self.config), self.readings.read,
                                   partial(doors.link_up, options=self.options))
+        self.readings.keep()
         self.waiting = self.course.blocks_by_source()
         for problem in self.course.problems:
             log.warning(message(problem))
@@ -132,6 +135,9 @@ class FifthpegPlugin(BasePlugin[Settings]):
             return problem_box([says], source)
         block = blocks.pop(0) if len(blocks) > 1 else blocks[0]
         return slot(block.page, block.line)
+
+    def on_page_content(self, html: str, **_: object) -> str:
+        return self.lifted.with_facts(html)
 
     def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
         ids: set[str] = set()
@@ -184,12 +190,11 @@ class FifthpegPlugin(BasePlugin[Settings]):
                     for lick_id, names in self.course.pages_showing().items()}
         extras = small_tabs(made.contexts, made.seams)
         endings = {repaired_spot(tab.lick.id or ""): tab for tab in made.library if tab.ending}
-        pages, lists = lift(generated_pages(
-            made.library, shown_on, directory_urls, made.neighbours, extras | endings))
+        self.lifted = lift(generated_pages(made.library, shown_on, directory_urls, made.neighbours, extras | endings))
         tools = TOOLS | (BENCH if made.neighbours.ids else {})
         config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tools=tools)
         practice = {PRACTICE_PAGE: practice_markdown(made.library, directory_urls)}
-        _add_pages(files, config, pages | self._techniques() | practice)
+        _add_pages(files, config, {**self.lifted.pages} | self._techniques() | practice)
         _add_files(files, config, asset_files(self.offline.wanted) | generated_files(
             made.library, shown_on, directory_urls, made.neighbours, made.vamps))
         _add_kept(files, config, [*map(published_files, made.all_tabs), self._bank(made)])
@@ -197,7 +202,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         self.spots = Spots(
             {**made.tabs, **lick_spots(made.library, extras)}, self.course.messages(),
             lick_urls(made.library, directory_urls), made.fits,
-            {tab.lick.id or "": title_of(tab.lick) for tab in made.library}, lists, endings, made.beside)
+            {tab.lick.id or "": title_of(tab.lick) for tab in made.library}, self.lifted.lists, endings, made.beside)
 
     def _edition(self) -> Edition:
         """Made as a whole even where only a part is shown."""

@@ -7,10 +7,10 @@ import pyloudnorm
 import pytest
 from scipy.signal import resample_poly
 
-from fifthpeg.sound.loudness import (
-    CEILING_DBTP, GREATEST_SWELL, TARGET_LUFS, gain_for, integrated_lufs, level, limit, true_peak_dbtp)
+from fifthpeg.sound.loudness import CEILING_DBTP, TARGET_LUFS, gain_for, integrated_lufs, level, limit
 from fifthpeg.sound.mix import mix, sounds_needed
 from fifthpeg.sound.render import RATE_HZ, render_bank
+from fifthpeg.sound.true_peak import MOST_OF_BENDS, MOST_OF_SAMPLES, true_peak_dbtp
 
 from .licks import FORWARD_ROLL, SLUICE_TAG, WEIR_RUN, performed
 
@@ -181,6 +181,24 @@ def test_a_peak_between_samples_is_found():
     assert true_peak_dbtp(off_crest, 48_000) == pytest.approx(0.0, abs=0.2)
 
 
-def test_the_swell_allowed_for_is_the_greatest_there_is():
-    taps = np.abs(resample_poly(np.eye(41)[20], 4, 1))
-    assert max(taps[phase::4].sum() for phase in range(4)) <= GREATEST_SWELL
+@pytest.mark.parametrize("place", [0, 127, 128, 1000, 1151])
+def test_the_true_peak_is_found_where_the_curve_swells_most_between_its_samples(place):
+    """A sign that slips in a row of turns is the worst there is: the curve is more than twice as high as the samples.
+    Beside it stands a slow wave that is higher than they are, and lower than the curve."""
+    wave = 1.5 * np.sin(np.arange(1152) / 40) * (np.abs(np.arange(1152) - place) > 200)
+    turns = np.arange(max(0, place - 40), min(1152, place + 40))
+    wave[turns] = np.where(turns < place, 1, -1) * (-1.0) ** turns
+    assert true_peak_dbtp(wave, RATE_HZ) == pytest.approx(by_scipy_dbtp(wave), abs=1e-9)
+
+
+def test_the_curve_is_no_higher_than_its_samples_and_their_bends_allow():
+    """Each phase of scipy's filter less a straight line between two samples leaves weights without sum or moment: as a
+    sum of second differences they are those weights summed up twice."""
+    taps, offsets = resample_poly(np.eye(41)[20], 4, 1), np.arange(-11, 12)
+    for phase in range(4):
+        weights = taps[80 + phase - 4 * offsets]
+        moment = (weights * offsets).sum()
+        line = np.where(offsets == 0, weights.sum() - moment, 0) + np.where(offsets == 1, moment, 0)
+        bends = np.cumsum(np.cumsum(weights - line))
+        assert np.abs(line).sum() <= MOST_OF_SAMPLES and np.abs(bends).sum() <= MOST_OF_BENDS
+        assert bends[-2:] == pytest.approx([0, 0], abs=1e-9)

@@ -6,9 +6,10 @@ import pytest
 from fifthpeg.model.bank import BankNote
 from fifthpeg.model.pitch import frequency_hz
 from fifthpeg.model.tuning import TUNINGS
-from fifthpeg.sound.loudness import integrated_lufs, true_peak_dbtp
+from fifthpeg.sound.loudness import integrated_lufs
 from fifthpeg.sound.reference_tone import PLUCK_LEAD_SECONDS, returning_pluck, steady_tone, whole_periods
 from fifthpeg.sound.render import render_note
+from fifthpeg.sound.true_peak import true_peak_dbtp
 
 from .measure import cents, phase_advance_hz
 

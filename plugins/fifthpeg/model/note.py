@@ -189,16 +189,15 @@ class _Walk:
             self.land(moment, strike, landing)
 
     def pluck(self, moment: Moment, strike: Strike, pluck: Pluck) -> None:
-        step = moment.share / (len(pluck.arrivals) + 1)
         touch = "damped" if pluck.damped else "chime" if pluck.chime else "pick"
         self.add(moment, strike, pluck.string, moment.at, fret=pluck.fret, touch=touch, left=pluck.left,
                  finger=pluck.finger, given=pluck.finger is not None and not pluck.chosen, carried=pluck.carried)
         for index, arrival in enumerate(pluck.arrivals, start=1):
-            self.arrive(moment, strike, pluck.string, moment.at + index * step,
+            self.arrive(moment, strike, pluck.string, moment.at + index * moment.share / (len(pluck.arrivals) + 1),
                         fret=arrival.fret, touch=arrival.touch, left=arrival.left)
         last = self.drafts[-1]
         last |= {"bend": pluck.choke_semitones, "release": pluck.release, "vibrato": pluck.vibrato}
-        if pluck.choke_semitones > 0 and not pluck.arrivals:
+        if pluck.choke_semitones and not pluck.arrivals:
             last["touch"] = CHOKE
 
     def land(self, moment: Moment, strike: Strike, landing: Landing) -> None:
@@ -247,10 +246,11 @@ class _Walk:
         if position is None:
             return
         draft = self.drafts[position]
-        fretted = draft["fret"] > 0 and draft["touch"] != "chime"
-        ring = Fraction(0) if draft["touch"] == "damped" else self.ring
-        written_end = at if position in self.open else draft["start"] + draft["length"]
-        draft["rings_until"] = min(at, written_end + ring) if fretted or not ring else at
+        damped = draft["touch"] == "damped"
+        draft["rings_until"] = at
+        if position not in self.open and (damped or draft["fret"] > 0 and draft["touch"] != "chime"):
+            written_end = draft["start"] + draft["length"]
+            draft["rings_until"] = min(at, written_end if damped else written_end + self.ring)
 
 
 CHIME_NODES = {12: 12, 7: 19, 19: 19, 5: 24, 24: 24, 4: 28, 9: 28, 16: 28}

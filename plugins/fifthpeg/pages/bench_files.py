@@ -12,7 +12,7 @@ from ..model.bounce import bounced
 from ..model.lick import Lick
 from ..model.note import FRETTED_RING_BEATS, moments_of
 from ..model.play_order import kept_order
-from ..model.tab import Rest
+from ..model.tab import Cell, Group, Rest
 from . import hands_words, words
 from .addresses import BENCH_LIBRARY_FILE, bench_notes_file
 from .figure import title_of
@@ -47,9 +47,10 @@ def library_data(tabs: Sequence[Published], neighbours: Neighbours) -> dict:
     ids = [tab.lick.id or "" for tab in tabs]
     places = {lick_id: place for place, lick_id in enumerate(neighbours.ids)}
     pool: dict[str, int] = {}
-    rows = ["".join(neighbours.rows[places[before]][places[after]] for after in ids) for before in ids]
+    order = [places[lick_id] for lick_id in ids]
+    rows = ["".join(map(neighbours.rows[place].__getitem__, order)) for place in order]
     said_in_full = bool(neighbours.joins) or "1" not in "".join(rows) and "2" not in "".join(rows)
-    seams = [dict(_seams(before, ids, neighbours, pool)) for before in ids]
+    seams = [dict(_seams(before, ids, neighbours, pool)) if neighbours.joins else {} for before in ids]
     return {"licks": [_lick(tab) for tab in tabs], "rows": rows, "seams": seams if said_in_full else None,
             "says": list(pool)}
 
@@ -66,7 +67,7 @@ def notes_data(tab: Published) -> dict:
     ring = FRETTED_RING_BEATS * tab.lick.meter.beat_quarters
     hush = next(_rests(tab.lick), None)
     free = {place: _left(note, ring) for place, note in enumerate(data["notes"])
-            if note["touch"] != STOPPED_TOUCH and Fraction(*note["start"]) < Fraction(*body) <= Fraction(*note["until"])}
+            if note["touch"] != STOPPED_TOUCH and _is_before(note["start"], body) and not _is_before(note["until"], body)}
     return data | {"body": body, "free": free, "hush": _pair(hush) if hush is not None else None,
                    "title": title_of(tab.lick), "drawing": tab.inline}
 
@@ -99,11 +100,21 @@ def _rests(lick: Lick) -> Iterator[Fraction]:
     for index in kept_order(lick, True):
         bar = lick.bars[index]
         length = bar.slot_count * lick.slot_quarters
-        barline = start + length if bar.number == 0 else start
-        for moment in moments_of(bar, index, start, lick.slot_quarters):
-            if isinstance(moment.event, Rest):
-                yield barline + bounced(moment.at - barline, lick.bounce)
+        if any(map(_has_rest, bar.cells)):
+            barline = start + length if bar.number == 0 else start
+            for moment in moments_of(bar, index, start, lick.slot_quarters):
+                if isinstance(moment.event, Rest):
+                    yield barline + bounced(moment.at - barline, lick.bounce)
         start += length
+
+
+def _has_rest(cell: Cell) -> bool:
+    return isinstance(cell, Rest) or isinstance(cell, Group) and any(map(_has_rest, cell.cells))
+
+
+def _is_before(one: Sequence[int], other: Sequence[int]) -> bool:
+    """Of two times as numerator and denominator: a library has tens of thousands of notes, and fractions are slow."""
+    return one[0] * other[1] < other[0] * one[1]
 
 
 def _pair(value: Fraction) -> list[int]:

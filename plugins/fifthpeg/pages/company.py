@@ -3,6 +3,7 @@
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import chain, filterfalse, islice
 from operator import itemgetter
 
 from ..compiled import VERDICT_SIGNS, Neighbours
@@ -64,21 +65,13 @@ class Company:
     def _others(self, signs: str, suited: Iterable[str]) -> Others:
         counts = _counts(signs)
         first = dict.fromkeys(self._places[lick_id] for lick_id in suited)
-        order = [*first, *(place for place in self._in_order if place not in first)]
         listed = {}
         for verdict in VERDICTS:
-            most = len(order) if self.is_listed_in_full else MOST_LISTED[verdict]
-            listed[verdict] = self._first(VERDICT_SIGNS[verdict], signs, order, min(most, counts[verdict]))
+            most = counts[verdict] if self.is_listed_in_full else MOST_LISTED[verdict]
+            order = chain(first, filterfalse(first.__contains__, self._in_order))
+            alike = (self._by_place[place] for place in order if signs[place] == VERDICT_SIGNS[verdict])
+            listed[verdict] = list(islice(alike, min(most, counts[verdict])))
         return Others(counts, listed)
-
-    def _first(self, sign: str, signs: str, order: Sequence[int], most: int) -> list[Published]:
-        found: list[Published] = []
-        for place in order if most else ():
-            if signs[place] == sign:
-                found.append(self._by_place[place])
-                if len(found) == most:
-                    break
-        return found
 
     @cached_property
     def _places(self) -> dict[str, int]:

@@ -1,6 +1,7 @@
 """Keys by content: the same lick, settings and program give the same key, anywhere."""
 
 import hashlib
+import sys
 from collections.abc import Callable
 from dataclasses import fields, is_dataclass
 from fractions import Fraction
@@ -17,6 +18,7 @@ SOUND_LIBRARIES = ("numpy", "scipy", "soundfile")
 """Another version of one of these may round the last bit of a sample the other way."""
 MAKING_FOLDERS = ("model", "analysis", "engraving", "sound", "exports")
 SOUNDING_FOLDERS = ("model", "sound")
+READING_FOLDERS = ("model", "reading")
 _PLAIN = frozenset({str, int, bool, type(None), Fraction})
 
 
@@ -37,6 +39,11 @@ def program_key() -> str:
 def sound_key() -> str:
     """Changes with any code that has a part in the samples of a bank note; SYNTHESIS_VERSION lies among it."""
     return text_key(_sources_key(SOUNDING_FOLDERS), _file_key(PACKAGE / "exports" / "note_script.py"), _library_versions())
+
+
+def reading_key() -> str:
+    """Changes with any code that has a part in what a block is read as, and with what pickles it."""
+    return text_key(_sources_key(READING_FOLDERS), sys.version)
 
 
 @cache

@@ -40,7 +40,7 @@ def _reader(kind: Any) -> Callable[[Any], Any]:
     if kind is Fraction:
         return Fraction
     if kind in (str, int, float, bool):
-        return lambda kept: kept
+        return _as_it_is
     origin, inner = get_origin(kind), get_args(kind)
     if origin is tuple:
         return _tuple_reader(inner)
@@ -51,16 +51,22 @@ def _reader(kind: Any) -> Callable[[Any], Any]:
     raise TypeError(f"{kind!r} is not kept on the shelf")
 
 
+def _as_it_is(kept: Any) -> Any:
+    """Known by name to the readers of what holds such values, so that most need no call."""
+    return kept
+
+
 def _dataclass_reader(kind: type) -> Callable[[Any], Any]:
     hints = get_type_hints(kind)
     readers = [(item.name, _reader(hints[item.name])) for item in fields(kind)]
-    return lambda kept: kind(**{name: read(kept[name]) for name, read in readers})
+    converted = [(name, read) for name, read in readers if read is not _as_it_is]
+    return lambda kept: kind(**kept | {name: read(kept[name]) for name, read in converted})
 
 
 def _tuple_reader(inner: tuple[Any, ...]) -> Callable[[Any], Any]:
     if len(inner) == 2 and inner[1] is Ellipsis:
         read = _reader(inner[0])
-        return lambda kept: tuple(map(read, kept))
+        return tuple if read is _as_it_is else lambda kept: tuple(map(read, kept))
     readers = [_reader(kind) for kind in inner]
     return lambda kept: tuple(read(item) for read, item in zip(readers, kept, strict=True))
 

@@ -1,32 +1,51 @@
-"""Long lists and tables lifted out of generated pages before Markdown and the search read them, and put back when a
-page is done.
+"""Long lists and tables lifted out of generated pages before Markdown reads them, and put back later.
 
-A library's page for each lick names many others: parsing those names again and again cost most of a build.
+A library's page for each lick names many others: parsing those names again and again cost most of a build. What the
+search is to find comes back before it reads the page, the rest when the page is done.
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from itertools import count
 
-from .slots import Spot, slot
+from .slots import Spot, fill, slot
 
 FIRST_LINE = 1000
 """Generated pages have no lines of an author's; small tabs take the low numbers."""
-_LONG_LIST = re.compile(r'<div class="fp-(?:goes|told)".*?\n</div>', re.DOTALL)
+_UNSEARCHED = re.compile(r'<div class="fp-(?:goes|told|scroll|catalogue)".*?\n</div>', re.DOTALL)
+_SEARCHED = re.compile(r'<table class="fp-facts">.*?</table>', re.DOTALL)
 
 
-def lift(pages: Mapping[str, str]) -> tuple[dict[str, str], dict[Spot, str]]:
-    """The pages with a slot in place of each long list, and the lists by their spots."""
+@dataclass(frozen=True)
+class Lifted:
+    """``pages`` have slots in place of ``lists``, which the search passes by, and of ``facts``, which it finds."""
+
+    pages: Mapping[str, str]
+    lists: Mapping[Spot, str]
+    facts: Mapping[Spot, str]
+
+    def with_facts(self, page_html: str) -> str:
+        """The page with its facts in their slots; other slots stay as they are."""
+        return fill(page_html, self.facts.get)[0] if self.facts else page_html
+
+
+def lift(pages: Mapping[str, str]) -> Lifted:
     lists: dict[Spot, str] = {}
-    return {source: _lifted(source, markdown, lists) for source, markdown in pages.items()}, lists
+    facts: dict[Spot, str] = {}
+    lifted = {}
+    for source, markdown in pages.items():
+        lines = count(FIRST_LINE)
+        short = _without(_UNSEARCHED, markdown, source, lines, lists)
+        lifted[source] = _without(_SEARCHED, short, source, lines, facts)
+    return Lifted(lifted, lists, facts)
 
 
-def _lifted(source: str, markdown: str, lists: dict[Spot, str]) -> str:
-    lines = count(FIRST_LINE)
-
+def _without(pattern: re.Pattern[str], markdown: str, source: str, lines: Iterator[int],
+             taken: dict[Spot, str]) -> str:
     def take(found: re.Match[str]) -> str:
         spot = source, next(lines)
-        lists[spot] = found[0]
+        taken[spot] = found[0]
         return slot(*spot)
 
-    return _LONG_LIST.sub(take, markdown)
+    return pattern.sub(take, markdown)

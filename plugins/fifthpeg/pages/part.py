@@ -69,6 +69,9 @@ def prune_nav(nav: object, gone: Collection[str]) -> object:
 
 def unlink(page_html: str, source: str, gone: Collection[str]) -> str:
     """Links to pages that are left out become their words; MkDocs has left those as the author wrote them."""
+    if not gone:
+        return page_html
+
     def words(found: re.Match[str]) -> str:
         path = unquote(html.unescape(found["to"]).partition("#")[0])
         leads_to = posixpath.normpath(posixpath.join(posixpath.dirname(source), path))

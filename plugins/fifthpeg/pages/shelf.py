@@ -76,12 +76,19 @@ def _list_bytes(files: Mapping[str, bytes]) -> bytes:
 
 
 def _is_unharmed(entry: Path) -> bool:
+    folder = str(entry)
     try:
-        digest, _, listed = (entry / LIST_NAME).read_bytes().partition(b"\n")
+        digest, _, listed = _content(f"{folder}/{LIST_NAME}").partition(b"\n")
         return digest.decode("ascii", "replace") == _digest(listed) and all(
-            _digest((entry / name).read_bytes()) == expected for name, expected in json.loads(listed).items())
+            _digest(_content(f"{folder}/{name}")) == expected for name, expected in json.loads(listed).items())
     except (OSError, ValueError):
         return False
+
+
+def _content(path: str) -> bytes:
+    """Unbuffered: half of what it takes to read a thousand small files is what is put round the reading."""
+    with open(path, "rb", buffering=0) as file:
+        return file.read()
 
 
 def _digest(content: bytes) -> str:

@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable
 
 _SLOT = re.compile(r'<div data-fp-slot="([^"]*):(\d+)"></div>')
+_MARK = "data-fp-slot"
 _COMMENT = re.compile(r"<!--.*?(?:-->|\Z)", re.DOTALL)
 Spot = tuple[str, int]
 """A page, as messages name it, and the line on it where a block opens."""
@@ -17,18 +18,22 @@ def slot(page: str, line: int) -> str:
     return f'<div data-fp-slot="{html.escape(page)}:{line}"></div>'
 
 
-def fill(page_html: str, content_of: Callable[[Spot], str]) -> tuple[str, set[Spot]]:
-    """The page with its slots filled, and the spots filled. Slots inside a comment stay empty."""
-    if "data-fp-slot" not in page_html:
+def fill(page_html: str, content_of: Callable[[Spot], str | None]) -> tuple[str, set[Spot]]:
+    """The page with its slots filled, and the spots filled; None leaves a slot for later. Slots inside a comment stay
+    empty."""
+    if _MARK not in page_html:
         return page_html, set()
     filled: set[Spot] = set()
-    commented = [match.span() for match in _COMMENT.finditer(page_html) if "data-fp-slot" in match[0]]
+    commented = [match.span() for match in _COMMENT.finditer(page_html) if _MARK in match[0]]
 
     def content(match: re.Match[str]) -> str:
         if any(start < match.start() < end for start, end in commented):
             return ""
         spot = html.unescape(match[1]), int(match[2])
+        found = content_of(spot)
+        if found is None:
+            return match[0]
         filled.add(spot)
-        return content_of(spot)
+        return found
 
     return _SLOT.sub(content, page_html), filled

@@ -1,4 +1,4 @@
-"""Loudness and peak of recordings in mono or stereo: ITU-R BS.1770-4, each channel of weight 1.
+"""Loudness of recordings in mono or stereo, and bringing them to one: ITU-R BS.1770-4, each channel of weight 1.
 
 Conventions: samples float64, full scale 1.0, of shape (frames,) or (channels, frames); LUFS as the standard reads the
 file (the same tone on two channels reads 3.01 higher than on one).
@@ -9,24 +9,16 @@ from math import log10
 
 import numpy as np
 from scipy.ndimage import minimum_filter1d
-from scipy.signal import firwin, resample_poly, sosfilt
+from scipy.signal import sosfilt
 
 from .k_weighting import k_weighting
+from .true_peak import crest, in_db, true_peak_dbtp
 
 OFFSET_LU = -0.691
 BLOCK_SECONDS = 0.4
 HOPS_IN_BLOCK = 4
 SILENCE_LUFS = -70.0
 RELATIVE_GATE_LU = -10.0
-OVERSAMPLING = 4
-TAPS_BESIDE = 10
-"""Frames to either side that the interpolation reads."""
-INTERPOLATOR = firwin(2 * TAPS_BESIDE * OVERSAMPLING + 1, 1 / OVERSAMPLING, window=("kaiser", 5.0))
-"""The filter resample_poly would design anew at every call."""
-PEAK_BLOCK = 128
-GREATEST_SWELL = 2.3
-"""Oversampling can't raise a peak above this times the greatest sample near it: the taps of one phase of
-its filter sum to 2.24."""
 
 TARGET_LUFS = -21.0
 CEILING_DBTP = -1.0
@@ -59,7 +51,7 @@ def level(samples: np.ndarray, rate_hz: int, target_lufs: float = TARGET_LUFS,
     """The recording at the target loudness, under the ceiling; silence stays as it is."""
     powers = block_powers(samples, rate_hz)
     gain = _gain_to(powers, target_lufs)
-    peak_dbtp = true_peak_dbtp(samples, rate_hz) + _db(gain)
+    peak_dbtp = true_peak_dbtp(samples, rate_hz) + in_db(gain)
     if peak_dbtp <= ceiling_dbtp:
         return Levelled(samples * gain, gain, 0.0, _gated_lufs(powers * gain ** 2), peak_dbtp)
     return _limited(samples, rate_hz, target_lufs, ceiling_dbtp, gain)
@@ -87,7 +79,8 @@ def block_powers(samples: np.ndarray, rate_hz: int) -> np.ndarray:
         channels = np.pad(channels, ((0, 0), (0, block - channels.shape[1])))
     weighted = sosfilt(k_weighting(rate_hz), channels)
     hops = weighted.shape[1] // hop
-    energy = np.square(weighted[:, :hops * hop]).reshape(-1, hops, hop).sum(axis=(0, 2))
+    squares = np.square(weighted, out=weighted)
+    energy = squares[:, :hops * hop].reshape(-1, hops, hop).sum(axis=(0, 2))
     return np.convolve(energy, np.ones(HOPS_IN_BLOCK), "valid") / block
 
 
@@ -106,30 +99,6 @@ def _gain_to(powers: np.ndarray, target_lufs: float) -> float:
         lufs = _gated_lufs(powers * gain ** 2)
         gain *= 10 ** ((target_lufs - lufs) / 20) if lufs > -np.inf else 1.0
     return gain
-
-
-def true_peak_dbtp(samples: np.ndarray, rate_hz: int) -> float:
-    """Highest point of the curve through the samples, by four-fold oversampling (BS.1770-4, Annex 2).
-
-    Of the channel that has it. Only stretches with a sample high enough to lie beside that point are oversampled.
-    """
-    if samples.ndim > 1:
-        return max(true_peak_dbtp(channel, rate_hz) for channel in samples)
-    if not len(samples):
-        return -np.inf
-    magnitude = np.abs(samples)
-    blocks = np.pad(magnitude, (0, -len(samples) % PEAK_BLOCK)).reshape(-1, PEAK_BLOCK).max(axis=1)
-    return _db(_fine_peak(samples, np.flatnonzero(blocks * GREATEST_SWELL >= magnitude.max())))
-
-
-def _fine_peak(samples: np.ndarray, blocks: np.ndarray) -> float:
-    """Of these blocks, by their numbers: all at once, each with as many frames beside it as the interpolation reads."""
-    padded = np.pad(samples, (TAPS_BESIDE, TAPS_BESIDE + -len(samples) % PEAK_BLOCK))
-    cut = padded[PEAK_BLOCK * blocks[:, None] + np.arange(PEAK_BLOCK + 2 * TAPS_BESIDE)]
-    fine = np.abs(resample_poly(cut, OVERSAMPLING, 1, axis=1, window=INTERPOLATOR))
-    left = len(samples) - PEAK_BLOCK * int(blocks[-1])
-    fine[-1, OVERSAMPLING * (TAPS_BESIDE + left):] = 0  # past the end of the recording
-    return float(fine[:, OVERSAMPLING * TAPS_BESIDE:OVERSAMPLING * (TAPS_BESIDE + PEAK_BLOCK)].max())
 
 
 def _limited(samples: np.ndarray, rate_hz: int, target_lufs: float, ceiling_dbtp: float, gain: float) -> Levelled:
@@ -151,19 +120,13 @@ def limit(samples: np.ndarray, rate_hz: int, ceiling_dbtp: float) -> tuple[np.nd
     that nothing moves aside.
     """
     ceiling = 10 ** ((ceiling_dbtp - MARGIN_DB) / 20)
-    crest = np.max([_crest(channel) for channel in np.atleast_2d(samples)], axis=0)
-    needed = np.minimum(1.0, ceiling / np.maximum(crest, ceiling))
+    highest = np.max([crest(channel) for channel in np.atleast_2d(samples)], axis=0)
+    needed = np.minimum(1.0, ceiling / np.maximum(highest, ceiling))
     reach = 2 * round(LOOK_AHEAD_SECONDS * rate_hz) + 1
     window = np.hanning(reach + 2)[1:-1]
     held = np.pad(minimum_filter1d(needed, reach), reach // 2, mode="edge")
     gain = np.convolve(held, window / window.sum(), "valid")
-    return samples * gain, -_db(float(gain.min()))
-
-
-def _crest(channel: np.ndarray) -> np.ndarray:
-    """The highest point of the curve at and beside each sample."""
-    fine = np.abs(resample_poly(channel, OVERSAMPLING, 1, window=INTERPOLATOR)).reshape(-1, OVERSAMPLING)
-    return np.maximum(fine.max(axis=1), np.roll(fine, 1, axis=0)[:, 1:].max(axis=1))
+    return samples * gain, -in_db(float(gain.min()))
 
 
 def _power(lufs: float) -> float:
@@ -172,7 +135,3 @@ def _power(lufs: float) -> float:
 
 def _lufs(power: float) -> float:
     return OFFSET_LU + 10 * log10(power)
-
-
-def _db(ratio: float) -> float:
-    return 20 * log10(ratio) if ratio > 0 else -np.inf
