@@ -24,7 +24,7 @@ from fifthpeg.sound.render import RATE_HZ, render_bank
 from fifthpeg.sound.stems import backing_sounds_needed
 
 ASSETS = Path(fifthpeg.__file__).parent / "assets"
-STYLES = ("player.css", "practice.css")
+STYLES = ("player.css", "folds.css", "practice.css")
 NOTE_PX = 34
 GAIN = 0.8
 
@@ -78,8 +78,8 @@ def write_page(folder: Path, *tabs: Tab, extra_head: str = "") -> Path:
     page.write_text(
         '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Tabs</title>'
         '<meta name="viewport" content="width=device-width"><link rel="icon" href="data:,">'
-        '<link rel="stylesheet" href="player.css"><link rel="stylesheet" href="practice.css">'
-        "<style>.fp-halo { fill: none } [data-sounding] .fp-halo "
+        + "".join(f'<link rel="stylesheet" href="{name}">' for name in STYLES)
+        + "<style>.fp-halo { fill: none } [data-sounding] .fp-halo "
         f"{{ fill: gold }} .fp-bar {{ max-width: 100% }}</style>{extra_head}</head><body><main>"
         + "".join(map(figure_of, tabs)) + f"</main>{scripts}</body></html>")
     return page

@@ -10,8 +10,8 @@ SCRIPTS = (
     "actions.js", "beside.js", "stage.js", "figure.js", "tuner.js", "player.js",
 )
 """In the order in which they build on one another."""
-STYLES = ("tab.css", "player.css", "practice.css", "pages.css", "tuner.css", "practice_page.css", "bench.css",
-          "print.css")
+STYLES = ("tab.css", "player.css", "folds.css", "practice.css", "pages.css", "tuner.css", "practice_page.css",
+          "bench.css", "print.css")
 PACKET_STYLE = "packet.css"
 """Of the packet alone; the others come before it."""
 OFFLINE_SCRIPT = "search_in_frame.js"
