@@ -13,9 +13,12 @@ import threading
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from statistics import median
 
 LIGHTHOUSE = "lighthouse@12.2.3"
 PAGE = "lessons/06-a-first-tag/"
+RUNS = 5
+"""The mark for performance moves from run to run; the median says more than any one."""
 GOALS = {"performance": 95, "accessibility": 100, "best-practices": 95}
 FLAGS = "--headless --no-sandbox --disable-gpu --disable-background-networking --disable-component-update"
 PACKED = ("text/", "application/json", "application/javascript")
@@ -44,21 +47,24 @@ class Packing(SimpleHTTPRequestHandler):
         self.wfile.write(content)
 
 
-def scores(site: Path) -> dict[str, int]:
-    """Of 100, by category. Raises CalledProcessError where Lighthouse could not run."""
+def scores(site: Path) -> dict[str, list[int]]:
+    """Of 100, by category, one a run. Raises CalledProcessError where Lighthouse could not run."""
     server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Packing, directory=str(site)))
     threading.Thread(target=server.serve_forever, daemon=True).start()
     with tempfile.TemporaryDirectory() as folder:
-        report = Path(folder) / "report.json"
-        subprocess.run(["npx", "--yes", LIGHTHOUSE, f"http://127.0.0.1:{server.server_port}/{PAGE}", "--quiet",
-                        "--output=json", f"--output-path={report}", f"--chrome-flags={FLAGS}",
-                        f"--only-categories={','.join(GOALS)}"], check=True)
-        categories = json.loads(report.read_text())["categories"]
+        runs = [_run(f"http://127.0.0.1:{server.server_port}/{PAGE}", Path(folder) / "report.json") for _ in range(RUNS)]
     server.shutdown()
     server.server_close()
-    return {name: round(100 * categories[name]["score"]) for name in GOALS}
+    return {name: [round(100 * categories[name]["score"]) for categories in runs] for name in GOALS}
+
+
+def _run(address: str, report: Path) -> dict:
+    subprocess.run(["npx", "--yes", LIGHTHOUSE, address, "--quiet", "--output=json", f"--output-path={report}",
+                    f"--chrome-flags={FLAGS}", f"--only-categories={','.join(GOALS)}"], check=True)
+    return json.loads(report.read_text())["categories"]
 
 
 if __name__ == "__main__":
-    for name, score in scores(Path(sys.argv[1])).items():
-        print(f"{name:<16} {score:>4}   at least {GOALS[name]}: {'met' if score >= GOALS[name] else 'MISSED'}")
+    for name, all_runs in scores(Path(sys.argv[1])).items():
+        score, goal = round(median(all_runs)), GOALS[name]
+        print(f"{name:<16} {score:>4}   at least {goal}: {'met' if score >= goal else 'MISSED'}   {all_runs}")
