@@ -1,6 +1,8 @@
 """The command line as a teacher and an editor use it, in a course of its own."""
 
 import json
+import subprocess
+import sys
 
 import pytest
 import yaml
@@ -113,3 +115,30 @@ def test_tidy_rewrites_what_can_be_lined_up_and_keeps_windows_line_ends(course, 
     capsys.readouterr()
     assert main(["tidy", str(page)]) == 0
     assert capsys.readouterr().out == ""
+
+
+@pytest.mark.parametrize("command", ["check", "tidy"])
+def test_a_page_that_is_no_text_is_named_and_keeps_no_other_from_its_turn(course, capsys, command):
+    (course / "cafe.md").write_bytes("# café".encode("latin-1"))
+    (course / "broken.md").write_text(BROKEN)
+    (course / "loose.md").write_text("```tab\nT3    I2 M1 T5 I2 M1 T3 M1\n```\n")
+    assert main([command]) == 2
+    said = capsys.readouterr()
+    assert "cafe.md is not a text in UTF-8; save it as UTF-8 and try again" in said.err
+    if command == "check":
+        assert "pages/lessons/broken.md:10:1: bar-length" in said.out and "3 pages read, 3 to mend" in said.err
+    else:
+        assert said.out == "pages/lessons/loose.md: lined up\n"
+
+
+
+def test_who_reads_no_further_gets_no_complaint(course):
+    (course / "broken.md").write_text(BROKEN * 400)
+    checking = subprocess.Popen([sys.executable, "-c", "import sys; from fifthpeg.command import main; sys.exit(main(['check']))"],
+                                stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+    assert checking.stdout.readline().startswith("pages/lessons/broken.md:")
+    checking.stdout.close()
+    told = checking.stderr.read()
+    checking.stderr.close()
+    assert checking.wait() == 2
+    assert told == ""

@@ -6,8 +6,9 @@ command itself could not do what it was asked.
 
 import argparse
 import json
+import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from pathlib import Path
 
@@ -30,9 +31,14 @@ from .sound_command import add_bank, add_sound
 def main(arguments: Sequence[str] | None = None) -> int:
     said = _commands().parse_args(arguments)
     try:
-        return said.run(said)
+        status = said.run(said)
+        sys.stdout.flush()
+        return status
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # or Python complains when it closes it
+        return TROUBLE
     except (Refusal, OSError) as error:
-        print(f"fifthpeg: {in_words(error) if isinstance(error, OSError) else error}", file=sys.stderr)
+        _say(error)
         return TROUBLE
 
 
@@ -40,26 +46,30 @@ def check(said: argparse.Namespace) -> int:
     """Problems of the named pages, read as part of their whole course."""
     wanted = markdown_files(said.paths)
     pages = {page_name(path): path for path in [*course_files(wanted), *wanted]}
-    shown = {page_name(path) for path in wanted}
-    problems = [problem for problem in _problems(pages) if problem.place.page in shown]
+    texts, unread = _texts(pages)
+    shown = {page_name(path) for path in wanted} & texts.keys()
+    problems = [problem for problem in _problems(texts) if problem.place.page in shown]
     for problem in problems:
         print(json.dumps(_as_object(problem), ensure_ascii=False) if said.format == "json" else message(problem))
     if said.format == "text":
         pages_read = f"{len(shown)} page{'s' * (len(shown) != 1)}"
         print(f"{pages_read} read, {len(problems) or 'nothing'} to mend", file=sys.stderr)
+    if unread:
+        return TROUBLE
     return TO_MEND if problems else WELL
 
 
 def tidy(said: argparse.Namespace) -> int:
     """Lines up the slots of every tab block without faults."""
-    for path in markdown_files(said.paths):
-        text = text_of(path)
-        tidied = tidy_page(text, page_name(path))
+    files = {page_name(path): path for path in markdown_files(said.paths)}
+    texts, unread = _texts(files)
+    for page, text in texts.items():
+        tidied = tidy_page(text, page)
         if tidied != text:
-            with path.open("w", encoding="utf-8", newline="") as file:
+            with files[page].open("w", encoding="utf-8", newline="") as file:
                 file.write(tidied)
-            print(f"{page_name(path)}: lined up")
-    return WELL
+            print(f"{page}: lined up")
+    return TROUBLE if unread else WELL
 
 
 def schema(said: argparse.Namespace) -> int:
@@ -93,8 +103,23 @@ def _commands() -> argparse.ArgumentParser:
     return parser
 
 
-def _problems(pages: dict[str, Path]) -> tuple[Problem, ...]:
-    scanned = {name: scan_page(text_of(path), name, _no_mark) for name, path in pages.items()}
+def _texts(pages: Mapping[str, Path]) -> tuple[dict[str, str], bool]:
+    """Of the pages that can be read, and whether there are others; each of those is named, and stops none of the rest."""
+    texts = {}
+    for name, path in pages.items():
+        try:
+            texts[name] = text_of(path)
+        except (Refusal, OSError) as error:
+            _say(error)
+    return texts, len(texts) < len(pages)
+
+
+def _say(error: Exception) -> None:
+    print(f"fifthpeg: {in_words(error) if isinstance(error, OSError) else error}", file=sys.stderr)
+
+
+def _problems(texts: Mapping[str, str]) -> tuple[Problem, ...]:
+    scanned = {name: scan_page(text, name, _no_mark) for name, text in texts.items()}
     return read_course(scanned, Defaults(), parse, _link_up).problems
 
 
