@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.browser.test_player import play_button
-from tests.browser.test_site import LESSON, NARROW, SETTLED_MS, address_of, reader  # noqa: F401
+from tests.browser.test_site import CATALOGUE, LESSON, NARROW, SETTLED_MS, address_of, reader  # noqa: F401
 
 HOW_DRAWN = "(figure) => getComputedStyle(figure).contentVisibility"
 LAST_PLACE = "h2[id]"
@@ -53,3 +53,50 @@ def test_a_browser_that_makes_no_sound_of_its_own_has_the_recordings_laid_open(r
     expect(reader.locator(".fp-recordings audio").first).to_be_visible()
     expect(reader.locator(".fp-heard:not([open])")).to_have_count(0)
     assert reader.locator(".fp-play").count() == 0
+
+
+@pytest.mark.parametrize("width", [360, 1280])
+@pytest.mark.parametrize("how", ["reload", "back"])
+def test_who_comes_back_to_a_long_page_finds_the_place(reader, address_of, how, width):
+    reader.set_viewport_size({"width": width, "height": 740})
+    reader.goto(address_of(LESSON))
+    tab = reader.locator("figure.fp-tab:visible").nth(6)
+    for _ in range(2):  # the first time past tabs that have guessed heights
+        tab.evaluate("(tab) => scrollBy({ top: tab.getBoundingClientRect().top - 120, behavior: 'instant' })")
+        reader.wait_for_timeout(SETTLED_MS)
+    before = tab.bounding_box()["y"]
+    if how == "reload":
+        reader.reload()
+    else:
+        reader.goto(address_of(CATALOGUE), wait_until="networkidle")
+        reader.go_back()
+    reader.wait_for_timeout(SETTLED_MS)
+    assert abs(tab.bounding_box()["y"] - before) <= 2
+    assert reader.complaints == []
+
+
+def test_the_row_at_the_foot_hides_nothing_at_the_page_s_end(reader, address_of):
+    reader.set_viewport_size({"width": 360, "height": 740})
+    reader.goto(address_of(LESSON))
+    reader.get_by_role("button", name="Loop").first.click()
+    play_button(reader).click()
+    reader.evaluate("scrollTo({ top: document.documentElement.scrollHeight, behavior: 'instant' })")
+    row = reader.locator(".fp-row[data-away]")
+    row.wait_for()
+    reader.evaluate("scrollTo({ top: document.documentElement.scrollHeight, behavior: 'instant' })")
+    reader.wait_for_timeout(SETTLED_MS)
+    last = reader.locator(".md-footer__link").last.bounding_box()
+    assert last["y"] + last["height"] <= row.bounding_box()["y"]
+
+
+def test_what_holds_for_all_tabs_holds_at_once_and_no_tab_takes_it_back(reader, address_of):
+    reader.goto(address_of(LESSON))
+    tabs = reader.locator("figure.fp-tab")
+    expect(reader.locator(".fp-play")).to_have_count(tabs.count())
+    play_button(reader).focus()
+    reader.keyboard.press("h")
+    expect(reader.locator("figure.fp-tab[data-letters-hidden]")).to_have_count(tabs.count())
+    play_button(reader, 1).focus()
+    reader.keyboard.press("l")
+    reader.reload()
+    expect(reader.locator("figure.fp-tab[data-letters-hidden]")).to_have_count(tabs.count())

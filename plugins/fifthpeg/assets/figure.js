@@ -3,7 +3,7 @@
   "use strict";
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
   if (fifthpeg.figure) return;
-  const { time, tab: tabs, cursor, slots, drawing, picking, panel, practice, keys, actions, beside, stage } = fifthpeg;
+  const { time, tab: tabs, cursor, slots, drawing, picking, panel, practice, keys, actions, beside, stage, settings } = fifthpeg;
 
   const UNKEPT = "This browser keeps nothing for this page: what you choose lasts until you leave it.";
   const attached = new Map(); // element -> its tab
@@ -44,6 +44,7 @@
         tab.view.refresh();
         tab.view.kept(tabs.keep(tab));
         stage.changed(tab, jump);
+        tellOthers(tab);
       },
       looped: () => tab.view.say(tabs.loopWords(tab)),
       tempoMoved: () => {
@@ -55,6 +56,15 @@
       help: () => tab.view.help(),
       changeOver: (way) => changeOver(tab, way),
     };
+  }
+
+  /** What holds for all tabs is so at once in those of this page too. */
+  function tellOthers(tab) {
+    for (const other of attached.values()) {
+      if (other === tab || !settings.share(tab.state, other.state)) continue;
+      other.view.refresh();
+      stage.changed(other);
+    }
   }
 
   /** From the place chosen; from the loop's beginning where that lies outside it. */

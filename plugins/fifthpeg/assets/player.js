@@ -3,7 +3,7 @@
   "use strict";
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
   if (fifthpeg.player) return;
-  const { tab: tabs, memory, figure: figures, keys, stage } = fifthpeg;
+  const { tab: tabs, memory, figure: figures, keys, stage, whereabouts } = fifthpeg;
 
   const PATIENCE_MS = 100; // a tab waits no longer for its player, however busy the page is
 
@@ -61,7 +61,10 @@
     document.addEventListener("keydown", (event) => keys.astray(event) && event.stopPropagation());
     document.addEventListener("play", stage.stop, true); // a recording starts: the player makes way
     root.addEventListener("pagehide", stage.stop);
-    const all = () => startInTurn(freshBelow(document));
+    whereabouts.listen(document);
+    const back = whereabouts.comesBack();
+    document.documentElement.toggleAttribute("data-fp-returned", back);
+    const all = () => (back ? start(document) : startInTurn(freshBelow(document)));
     if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", all);
     else all();
   }

@@ -59,6 +59,13 @@
     return { beats, looping, first, last, climbing, from, step, passes, goal, ...played };
   }
 
+  /** What holds for all tabs, from one to another; whether anything is new to that one. */
+  function share(state, other) {
+    const fresh = Object.keys(EVERYWHERE).filter((name) => other[name] !== state[name]);
+    for (const name of fresh) other[name] = state[name];
+    return fresh.length > 0;
+  }
+
   /** Guitar and bass once had one level between them: it is taken for each. */
   function withBothLevels({ level, ...kept }) {
     return { guitarLevel: level, bassLevel: level, ...kept };
@@ -68,6 +75,6 @@
     return typeof value === "boolean" ? value : otherwise;
   }
 
-  fifthpeg.settings = Object.freeze({ recall, keep, MOST_LEVEL, MOST_PASSES, MOST_STEP });
+  fifthpeg.settings = Object.freeze({ recall, keep, share, MOST_LEVEL, MOST_PASSES, MOST_STEP });
   if (typeof module === "object") module.exports = fifthpeg.settings;
 })(globalThis);

@@ -7,7 +7,7 @@ SCRIPTS = (
     "time.js", "cursor.js", "voices.js", "mixer.js", "bank.js", "output.js", "click.js", "score.js",
     "stretch.js", "strings.js", "run.js", "climb.js", "tempo.js", "slots.js", "memory.js", "progress.js",
     "settings.js", "tab.js", "dom.js", "geometry.js", "drawing.js", "picking.js", "panel.js", "keys.js", "practice.js",
-    "actions.js", "beside.js", "stage.js", "figure.js", "tuner.js", "player.js",
+    "actions.js", "beside.js", "stage.js", "figure.js", "tuner.js", "whereabouts.js", "player.js",
 )
 """In the order in which they build on one another."""
 STYLES = ("tab.css", "player.css", "folds.css", "practice.css", "pages.css", "tuner.css", "practice_page.css",
