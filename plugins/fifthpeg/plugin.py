@@ -194,7 +194,7 @@ class FifthpegPlugin(BasePlugin[Settings]):
         tools = TOOLS | (BENCH if made.neighbours.ids else {})
         config.nav = expand_nav(config.nav, made.library, goes_with=bool(made.neighbours.ids), tools=tools)
         practice = {PRACTICE_PAGE: practice_markdown(made.library, directory_urls)}
-        _add_pages(files, config, {**self.lifted.pages} | self._techniques() | practice)
+        _add_pages(files, config, self.lifted.pages | self._techniques() | practice)
         _add_files(files, config, asset_files(self.offline.wanted) | generated_files(
             made.library, shown_on, directory_urls, made.neighbours, made.vamps))
         _add_kept(files, config, [*map(published_files, made.all_tabs), self._bank(made)])

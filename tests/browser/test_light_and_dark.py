@@ -72,3 +72,13 @@ def test_with_storage_forbidden_it_still_turns(context, address_of):
     assert page.evaluate(PAPER) == DARK
     switch(page).click()
     assert page.evaluate(PAPER) == LIGHT
+
+
+def test_the_browser_s_own_bar_is_of_the_page_s_bar_s_colour_on_either_paper(context, address_of):
+    page = opened(context, address_of(LESSON))
+    wanted = page.locator("meta[name=theme-color]").get_attribute("content")
+    for _ in (DARK, LIGHT):
+        red, green, blue = map(int, re.findall(r"\d+", page.locator(".md-header").evaluate(
+            "(bar) => { bar.style.transition = 'none'; return getComputedStyle(bar).backgroundColor; }")))
+        assert f"#{red:02x}{green:02x}{blue:02x}" == wanted
+        switch(page).click()

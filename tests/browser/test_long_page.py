@@ -100,3 +100,24 @@ def test_what_holds_for_all_tabs_holds_at_once_and_no_tab_takes_it_back(reader, 
     reader.keyboard.press("l")
     reader.reload()
     expect(reader.locator("figure.fp-tab[data-letters-hidden]")).to_have_count(tabs.count())
+
+
+def test_a_tab_that_comes_later_is_told_too_where_nothing_can_be_kept(reader, address_of):
+    """With storage forbidden the tabs themselves are all that knows."""
+    reader.add_init_script("Object.defineProperty(window, 'localStorage', { get() { throw new Error('forbidden'); } });")
+    reader.goto(address_of(LESSON))
+    tabs = reader.locator("figure.fp-tab").count()
+    expect(reader.locator(".fp-play")).to_have_count(tabs)
+    play_button(reader).focus()
+    reader.keyboard.press("h")
+    reader.evaluate("""() => {
+        const late = document.querySelector('figure.fp-tab').cloneNode(true);
+        late.removeAttribute('data-fp-ready');
+        late.removeAttribute('data-letters-hidden');
+        late.id = 'late';
+        document.querySelector('article').append(late);
+        fifthpeg.player.start(document);
+    }""")
+    expect(reader.locator("#late[data-letters-hidden]")).to_have_count(1)
+    reader.keyboard.press("l")
+    expect(reader.locator("figure.fp-tab[data-letters-hidden]")).to_have_count(tabs + 1)

@@ -14,6 +14,8 @@
     const sheet = element.querySelector(".fp-drawing") || element;
     const recordings = element.querySelector(".fp-heard");
     Object.assign(tab, { element, folder: element.dataset.fpBank, names: soundsOf(data.notes), beside: beside(element) });
+    const [another] = attached.values();
+    if (another) settings.share(another.state, tab.state);
     attached.set(element, tab);
     const ways = beside.ways(tab.beside);
     const has = { stems: Boolean(data.stems), ...Object.fromEntries(ways.map(({ does }) => [does, true])) };
@@ -60,9 +62,10 @@
 
   /** What holds for all tabs is so at once in those of this page too. */
   function tellOthers(tab) {
-    for (const other of attached.values()) {
-      if (other === tab || !settings.share(tab.state, other.state)) continue;
-      other.view.refresh();
+    for (const [element, other] of attached) {
+      if (!element.isConnected) attached.delete(element); // the bench has taken it away
+      if (!element.isConnected || !settings.share(tab.state, other.state)) continue;
+      other.view.choices();
       stage.changed(other);
     }
   }
@@ -75,6 +78,10 @@
   function viewOf(tab, { drawing: drawn, panel: row, practice: fold }, recordings) {
     let [lit, slot, text] = ["", -1, ""];
     const place = (index) => row.place(index, placeWords(tab, index), stage.isPlaying(tab));
+    function choices() {
+      fold.show(tab.state, tabs.loopWords(tab));
+      tab.element.toggleAttribute("data-letters-hidden", !tab.state.letters);
+    }
     return {
       place,
       say: row.say,
@@ -95,7 +102,6 @@
         text = words;
       },
       playing(on) {
-        tab.element.toggleAttribute("data-fp-plays", on);
         row.playing(on);
         [lit, slot, text] = ["", -1, ""];
         drawn.light([]);
@@ -106,10 +112,10 @@
         row.tempo(tab.state.beats);
         row.loop(tab.state.looping);
         drawn.shade(tabs.shaded(tab));
-        fold.show(tab.state, tabs.loopWords(tab));
         place(tab.place);
-        tab.element.toggleAttribute("data-letters-hidden", !tab.state.letters);
+        choices();
       },
+      choices,
       kept(could) {
         if (could || saidUnkept) return;
         saidUnkept = true;

@@ -7,13 +7,16 @@
   const TRIAL = "trial";
   const TRIAL_VALUE = { trial: "as long as what is kept of a lick".repeat(8) };
 
-  /** The keys of one site begin with its id, since folders opened from a disk share one store. */
-  function memory(site) {
+  /**
+   * The keys of one site begin with its id, since folders opened from a disk share one store. store: "sessionStorage"
+   * for what is to be forgotten with the window.
+   */
+  function memory(site, store = "localStorage") {
     return {
       /** The object kept under a name; {} where there is none, or none that can be read. */
       read(name) {
         try {
-          const value = JSON.parse(root.localStorage.getItem(`${site}/${name}`));
+          const value = JSON.parse(root[store].getItem(`${site}/${name}`));
           return value && typeof value === "object" && !Array.isArray(value) ? value : {};
         } catch {
           return {};
@@ -23,7 +26,7 @@
       names(beginning) {
         try {
           const own = `${site}/`;
-          const names = Object.keys(root.localStorage).filter((key) => key.startsWith(own + beginning));
+          const names = Object.keys(root[store]).filter((key) => key.startsWith(own + beginning));
           return names.map((key) => key.slice(own.length)).sort();
         } catch {
           return [];
@@ -32,7 +35,7 @@
       /** Whether it is gone. */
       drop(name) {
         try {
-          root.localStorage.removeItem(`${site}/${name}`);
+          root[store].removeItem(`${site}/${name}`);
           return true;
         } catch {
           return false;
@@ -41,7 +44,7 @@
       /** What keeps this browser from keeping anything more: "refused", "full" or "". */
       trouble() {
         try {
-          root.localStorage.getItem(site);
+          root[store].getItem(site);
         } catch {
           return "refused";
         }
@@ -52,7 +55,7 @@
       /** Whether it could be kept: a browser may refuse, or have no room. */
       write(name, value) {
         try {
-          root.localStorage.setItem(`${site}/${name}`, JSON.stringify(value));
+          root[store].setItem(`${site}/${name}`, JSON.stringify(value));
           return true;
         } catch {
           return false;

@@ -1,4 +1,4 @@
-/* The player under every tab. The page has its recordings without it; where it starts, they move behind one line. */
+/* The player under every tab. The page has its recordings without it. */
 (function (root) {
   "use strict";
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
@@ -9,7 +9,7 @@
 
   /** Gives every tab below place its player, once however often it is called. */
   function start(place) {
-    for (const element of freshBelow(place)) attach(element);
+    for (const element of tabsBelow(place)) attach(element);
   }
 
   /** One tab after the other, when the browser has nothing better to do: a page may have dozens. */
@@ -26,8 +26,8 @@
     else root.setTimeout(then, 0);
   }
 
-  function freshBelow(place) {
-    return [...place.querySelectorAll("figure.fp-tab:not([data-fp-ready])")];
+  function tabsBelow(place) {
+    return place.querySelectorAll("figure.fp-tab");
   }
 
   function attach(element) {
@@ -64,7 +64,7 @@
     whereabouts.listen(document);
     const back = whereabouts.comesBack();
     document.documentElement.toggleAttribute("data-fp-returned", back);
-    const all = () => (back ? start(document) : startInTurn(freshBelow(document)));
+    const all = () => (back ? start(document) : startInTurn(tabsBelow(document)));
     if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", all);
     else all();
   }

@@ -5,6 +5,9 @@
   const fifthpeg = (root.fifthpeg = root.fifthpeg || {});
   if (fifthpeg.whereabouts) return;
 
+  const { memory } = fifthpeg;
+
+  const NAME = "place";
   const MARKS = "h1, h2, h3, figure.fp-tab";
 
   /** Whether the reader comes by reload, back or forward: then the browser looks for the place too. */
@@ -16,39 +19,23 @@
   function keep() {
     const tops = marks().map((mark) => mark.getBoundingClientRect().top);
     const index = Math.max(tops.findLastIndex((top) => top <= 0), 0);
-    if (tops.length) write([index, Math.round(tops[index])]);
+    if (tops.length) place().write(NAME, { index, top: Math.round(tops[index]) });
   }
 
   /** Scrolls there, where something was kept and the page still has it. */
   function goBack() {
-    const [index, top] = read();
+    const { index, top } = place().read(NAME);
     const mark = marks()[index];
     if (mark && Number.isFinite(top)) root.scrollBy({ top: mark.getBoundingClientRect().top - top, behavior: "instant" });
   }
 
+  /** Of this page, until its window closes. */
+  function place() {
+    return memory(root.location.pathname, "sessionStorage");
+  }
+
   function marks() {
     return [...root.document.querySelectorAll(MARKS)].filter((mark) => mark.getClientRects().length);
-  }
-
-  function write(place) {
-    try {
-      root.sessionStorage.setItem(name(), JSON.stringify(place));
-    } catch {
-      // the browser's own count of pixels must do
-    }
-  }
-
-  function read() {
-    try {
-      const kept = JSON.parse(root.sessionStorage.getItem(name()));
-      return Array.isArray(kept) ? kept : [];
-    } catch {
-      return [];
-    }
-  }
-
-  function name() {
-    return `fifthpeg:place:${root.location.pathname}`;
   }
 
   function listen(document) {

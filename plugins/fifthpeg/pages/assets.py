@@ -1,7 +1,8 @@
 """The player's scripts and the style sheets, each kind as one file for the browser."""
 
-from .addresses import BENCH_SCRIPT_FILE, PRACTICE_SCRIPT_FILE
+from .addresses import BENCH_SCRIPT_FILE, PRACTICE_SCRIPT_FILE, relative
 from .fingerprint import PACKAGE
+from .html import text
 
 SCRIPTS = (
     "time.js", "cursor.js", "voices.js", "mixer.js", "bank.js", "output.js", "click.js", "score.js",
@@ -22,10 +23,16 @@ BENCH_SCRIPTS = ("bench.js", "bench_address.js", "laid.js", "singer.js", "bench_
                  "bench_page.js")
 """Each of one page only, after all others."""
 SCRIPT_ADDRESS = "assets/fifthpeg.js"
-"""On every page, where the theme puts scripts; a page with a script of its own asks for it before that one."""
+"""On every page, where the theme puts scripts."""
 STYLE_ADDRESS = "assets/fifthpeg.css"
 OWN_SCRIPTS = {PRACTICE_SCRIPT_FILE: PRACTICE_SCRIPTS, BENCH_SCRIPT_FILE: BENCH_SCRIPTS}
 """Address -> the scripts of a page that loads them itself."""
+
+
+def script_tags(here: str, *addresses: str) -> str:
+    """For the page at ``here``, of scripts that build on the player's: that one comes first, wherever the theme has it."""
+    return "".join(f'<script src="{text(relative(address, here))}" defer></script>\n'
+                   for address in (SCRIPT_ADDRESS, *addresses))
 
 
 def asset_files(offline: bool = False) -> dict[str, str]:

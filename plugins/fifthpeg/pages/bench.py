@@ -4,7 +4,7 @@ Nothing is judged in the browser: what goes with what was found by the build, an
 """
 
 from .addresses import (BENCH_FOLDER, BENCH_LIBRARY_FILE, BENCH_PAGE, BENCH_SCRIPT_FILE, lick_page, page_url, relative)
-from .assets import SCRIPT_ADDRESS
+from .assets import script_tags
 from .html import text
 
 TITLE = "Chain bench"
@@ -28,7 +28,6 @@ def bench_markdown(bank_folder: str, directory_urls: bool) -> str:
     places = {"root": "", "lick": page_url(lick_page(ANY_ID), directory_urls),
               "bench": BENCH_FOLDER, "bank": bank_folder}
     data = " ".join(f'data-fp-{name}="{text(relative(place, here))}"' for name, place in places.items())
-    scripts = "".join(f'<script src="{text(relative(file, here))}" defer></script>\n'
-                      for file in (SCRIPT_ADDRESS, BENCH_SCRIPT_FILE, BENCH_LIBRARY_FILE))
+    scripts = script_tags(here, BENCH_SCRIPT_FILE, BENCH_LIBRARY_FILE)
     return (f'# {TITLE}\n\n{WHAT}\n\n<div class="fp-bench" {data} data-search-exclude>\n<p>{NO_SCRIPTS}</p>\n</div>\n'
             f"{scripts}\n{HOW_JUDGED}\n\n{WHERE}\n\n{CARE}\n")

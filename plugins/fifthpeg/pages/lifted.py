@@ -21,7 +21,7 @@ _SEARCHED = re.compile(r'<table class="fp-facts">.*?</table>', re.DOTALL)
 class Lifted:
     """``pages`` have slots in place of ``lists``, which the search passes by, and of ``facts``, which it finds."""
 
-    pages: Mapping[str, str]
+    pages: dict[str, str]
     lists: Mapping[Spot, str]
     facts: Mapping[Spot, str]
 

@@ -8,7 +8,7 @@ from math import floor
 
 from ..model.lick import Lick
 from .addresses import PRACTICE_PAGE, PRACTICE_SCRIPT_FILE, lick_page, page_url, relative
-from .assets import SCRIPT_ADDRESS
+from .assets import script_tags
 from .figure import title_of
 from .html import script_data, text
 from .published import Published
@@ -38,9 +38,7 @@ def practice_markdown(tabs: Sequence[Published], directory_urls: bool) -> str:
         f'<div class="fp-practised" data-fp-root="{text(relative("", here))}" data-fp-lick="{text(pattern)}" '
         "data-search-exclude>\n"
         f'<p>{NO_SCRIPTS}</p>\n<script type="application/json">{licks}</script>\n</div>\n'
-        + "".join(f'<script src="{text(relative(file, here))}" defer></script>\n'
-                  for file in (SCRIPT_ADDRESS, PRACTICE_SCRIPT_FILE))
-        + f"\n{COUNTS}\n\n{CARE}\n"
+        f"{script_tags(here, PRACTICE_SCRIPT_FILE)}\n{COUNTS}\n\n{CARE}\n"
     )
 
 

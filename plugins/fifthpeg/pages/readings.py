@@ -12,7 +12,8 @@ import tempfile
 from collections.abc import Callable, Hashable
 from fractions import Fraction
 from pathlib import Path
-from zlib import crc32
+
+from .shelf import digest
 
 PACKAGE = __name__.split(".")[0]
 OWN_MODULES = (f"{PACKAGE}.model.", f"{PACKAGE}.reading.")
@@ -78,7 +79,7 @@ def _write(path: Path, salt: str, readings: dict) -> None:
 
 
 def _head(salt: str, content: bytes) -> bytes:
-    return f"{crc32(content):08x} {salt}".encode()
+    return f"{digest(content)} {salt}".encode()
 
 
 class _OwnValues(pickle.Unpickler):

@@ -71,16 +71,16 @@ def _link_or_copy_there(source: str, target: str) -> None:
 
 
 def _list_bytes(files: Mapping[str, bytes]) -> bytes:
-    listed = json.dumps({name: _digest(content) for name, content in sorted(files.items())}).encode()
-    return _digest(listed).encode() + b"\n" + listed
+    listed = json.dumps({name: digest(content) for name, content in sorted(files.items())}).encode()
+    return digest(listed).encode() + b"\n" + listed
 
 
 def _is_unharmed(entry: Path) -> bool:
     folder = str(entry)
     try:
-        digest, _, listed = _content(f"{folder}/{LIST_NAME}").partition(b"\n")
-        return digest.decode("ascii", "replace") == _digest(listed) and all(
-            _digest(_content(f"{folder}/{name}")) == expected for name, expected in json.loads(listed).items())
+        head, _, listed = _content(f"{folder}/{LIST_NAME}").partition(b"\n")
+        return head.decode("ascii", "replace") == digest(listed) and all(
+            digest(_content(f"{folder}/{name}")) == expected for name, expected in json.loads(listed).items())
     except (OSError, ValueError):
         return False
 
@@ -91,7 +91,7 @@ def _content(path: str) -> bytes:
         return file.read()
 
 
-def _digest(content: bytes) -> str:
+def digest(content: bytes) -> str:
     """CRC-32: it is harm that is looked for, not a forger, and every recording is read through at every build."""
     return f"{crc32(content):08x}"
 
