@@ -5,7 +5,9 @@ from playwright.sync_api import expect
 
 from tests.browser.test_player import play_button
 from tests.browser.test_site import CATALOGUE, LESSON, NARROW, SETTLED_MS, address_of, reader  # noqa: F401
+from tests.browser.whole_page import ALL_READY
 
+CHAINS_LESSON = "lessons/08-two-tags-in-a-row/"
 HOW_DRAWN = "(figure) => getComputedStyle(figure).contentVisibility"
 LAST_PLACE = "h2[id]"
 TOP_BARS_PX = 130
@@ -121,3 +123,28 @@ def test_a_tab_that_comes_later_is_told_too_where_nothing_can_be_kept(reader, ad
     expect(reader.locator("#late[data-letters-hidden]")).to_have_count(1)
     reader.keyboard.press("l")
     expect(reader.locator("figure.fp-tab[data-letters-hidden]")).to_have_count(tabs + 1)
+
+
+UNDER_THE_BAR = """() => {
+    const one = document.activeElement, box = one.getBoundingClientRect();
+    const bar = document.querySelector('.md-header').getBoundingClientRect();
+    const seen = one.closest('article') && box.width > 1 && box.height > 1 && getComputedStyle(one).opacity > 0;
+    return [one.tagName, Boolean(seen), seen && box.top < bar.bottom - 1 ? one.outerHTML.slice(0, 120) : ''];
+}"""
+
+
+@pytest.mark.parametrize("width", [NARROW["width"], 1280])
+def test_going_back_by_key_nothing_focused_hides_under_the_theme_s_bar(reader, address_of, width):
+    """WCAG 2.2, 2.4.11, from the foot of the page to its top; a leaf's radio has no room of its own on the screen."""
+    reader.set_viewport_size({"width": width, "height": 800})
+    reader.goto(address_of(CHAINS_LESSON))
+    reader.wait_for_function(ALL_READY)
+    reader.locator(".md-footer__link").last.focus()
+    stops = []
+    for _ in range(400):
+        reader.keyboard.press("Shift+Tab")
+        stops.append(reader.evaluate(UNDER_THE_BAR))
+        if stops[-1][0] == "BODY":
+            break
+    assert len([stop for stop in stops if stop[1]]) > 60
+    assert [hidden for _, _, hidden in stops if hidden] == []
